@@ -1,0 +1,16 @@
+# telltale_private_options(target): how our own code is compiled.
+function(telltale_private_options target)
+  target_compile_options(${target} PRIVATE
+    -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wnon-virtual-dtor)
+  # The same sums on every machine: no fused multiply-add behind our back.
+  target_compile_options(${target} PRIVATE -ffp-contract=off)
+  if(TELLTALE_WERROR)
+    target_compile_options(${target} PRIVATE -Werror)
+  endif()
+  if(TELLTALE_SANITIZE)
+    target_compile_options(${target} PRIVATE
+      -fsanitize=${TELLTALE_SANITIZE} -fno-omit-frame-pointer
+      -fno-sanitize-recover=all)
+    target_link_options(${target} PRIVATE -fsanitize=${TELLTALE_SANITIZE})
+  endif()
+endfunction()

@@ -1,0 +1,61 @@
+// RollingMean<R, N>: the mean over a time window, in N buckets.
+#pragma once
+
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+
+#include "telltale/base/ring.hpp"
+#include "telltale/base/time.hpp"
+
+namespace telltale {
+
+/// Memory for N + 1 numbers whatever the sampling; the window slides by whole
+/// inputs, the oldest bucket weighing less the further the newest is filled.
+/// A bucket holds at least one input, so N of them are at least N readings.
+template <std::floating_point R, std::size_t N>
+class RollingMean {
+ public:
+  /// `window`: the time the mean is taken over, at least N ms.
+  constexpr explicit RollingMean(DurationMs window)
+      : bucket_ms_(static_cast<std::uint32_t>(window.ms / std::int64_t{N})) {}
+
+  /// A mean that stands for `length` of time. REQUIRES: x is finite.
+  void add(DurationMs length, R x) {
+    sum_ += x * static_cast<R>(length.ms);
+    filled_ms_ += static_cast<std::uint32_t>(length.ms);
+    if (filled_ms_ < bucket_ms_) return;
+    buckets_.push(sum_ / static_cast<R>(filled_ms_));
+    sum_ = R(0);
+    filled_ms_ = 0;
+  }
+  void clear() {
+    buckets_.clear();
+    sum_ = R(0);
+    filled_ms_ = 0;
+  }
+
+  /// The window has been filled once.
+  [[nodiscard]] bool full() const { return buckets_.full(); }
+  /// NaN while empty.
+  [[nodiscard]] R mean() const {
+    const R newest = static_cast<R>(filled_ms_) / static_cast<R>(bucket_ms_);
+    R weight = newest;
+    R sum = filled_ms_ > 0 ? sum_ / static_cast<R>(bucket_ms_) : R(0);
+    for (std::size_t i = 0; i < buckets_.size(); ++i) {
+      const R w = i == 0 && buckets_.full() ? R(1) - newest : R(1);
+      sum += w * buckets_[i];
+      weight += w;
+    }
+    return weight > R(0) ? sum / weight : std::numeric_limits<R>::quiet_NaN();
+  }
+
+ private:
+  Ring<R, N> buckets_;
+  R sum_ = R(0);  // of the bucket being filled, times milliseconds
+  std::uint32_t filled_ms_ = 0;
+  std::uint32_t bucket_ms_;
+};
+
+}  // namespace telltale

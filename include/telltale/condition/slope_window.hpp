@@ -1,0 +1,83 @@
+// SlopeWindow<R, N>: how fast a slow quantity climbs, over a window of means.
+#pragma once
+
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+
+#include "telltale/base/ring.hpp"
+#include "telltale/base/time.hpp"
+
+namespace telltale {
+
+/// N means of window / N each (or one reading, if those come less often), and
+/// the least-squares slope through them. Points count as evenly spaced.
+template <std::floating_point R, std::size_t N>
+class SlopeWindow {
+ public:
+  constexpr explicit SlopeWindow(DurationMs window)
+      : cell_ms_(static_cast<std::uint32_t>(window.ms / std::int64_t{N})) {}
+
+  /// A mean that stands for `length`. True when that completed a point.
+  bool add(DurationMs length, R x) {
+    sum_ += x * static_cast<R>(length.ms);
+    filled_ms_ += static_cast<std::uint32_t>(length.ms);
+    if (filled_ms_ < cell_ms_) return false;
+    spacing_ms_ = filled_ms_;
+    points_.push(sum_ / static_cast<R>(filled_ms_));
+    sum_ = R(0);
+    filled_ms_ = 0;
+    return true;
+  }
+  void clear() {
+    points_.clear();
+    sum_ = R(0);
+    filled_ms_ = 0;
+  }
+
+  /// Enough points to speak of the whole window.
+  [[nodiscard]] bool full() const {
+    return points_.size() >= 3 && std::uint64_t{spacing_ms_} * points_.size() >=
+                                      std::uint64_t{cell_ms_} * N;
+  }
+  /// Per minute, over the newest `share` of the window (1: all of it). NaN
+  /// below three points.
+  [[nodiscard]] R per_minute(R share = R(1)) const {
+    const auto all = static_cast<R>(points_.size());
+    std::size_t n = static_cast<std::size_t>(share * all + R(0.5));
+    if (n < 3) n = points_.size() < 3 ? points_.size() : 3;
+    if (n < 3) return std::numeric_limits<R>::quiet_NaN();
+    const std::size_t first = points_.size() - n;
+    const R origin = points_[first];
+    const R middle = static_cast<R>(n - 1) * R(0.5);
+    R ty = R(0);
+    R tt = R(0);
+    for (std::size_t i = 0; i < n; ++i) {
+      const R t = static_cast<R>(i) - middle;
+      ty += t * (points_[first + i] - origin);
+      tt += t * t;
+    }
+    return ty / tt * R(60000) / static_cast<R>(spacing_ms_);
+  }
+  [[nodiscard]] R lowest() const {
+    R low = std::numeric_limits<R>::infinity();
+    for (std::size_t i = 0; i < points_.size(); ++i) {
+      if (points_[i] < low) low = points_[i];
+    }
+    return low;
+  }
+  /// REQUIRES: a point was completed.
+  [[nodiscard]] R newest() const { return points_.back(); }
+  [[nodiscard]] R oldest() const { return points_.front(); }
+  [[nodiscard]] std::size_t size() const { return points_.size(); }
+
+ private:
+  Ring<R, N> points_;
+  R sum_ = R(0);
+  std::uint32_t filled_ms_ = 0;
+  std::uint32_t spacing_ms_ = 1;
+  std::uint32_t cell_ms_;
+};
+
+}  // namespace telltale

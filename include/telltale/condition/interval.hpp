@@ -1,0 +1,57 @@
+// Interval: the usual time between scans, learnt as they come.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <cstdint>
+
+#include "telltale/base/time.hpp"
+
+namespace telltale {
+
+/// A running median of the last nine steps: gaps do not move it, a lasting
+/// change of the sampling rate does within five scans.
+class Interval {
+ public:
+  /// `expected_s`: the interval if it is known, NaN if not.
+  void reset(float expected_s) {
+    next_ = filled_ = 0;
+    median_ms_ = expected_s == expected_s
+                     ? static_cast<std::int32_t>(expected_s * 1000.0F)
+                     : 0;
+  }
+  void add(DurationMs dt) {
+    if (dt.ms <= 0) return;
+    const auto step = static_cast<std::int32_t>(
+        std::min<std::int64_t>(dt.ms, std::int64_t{1} << 30));
+    steps_[next_] = step;
+    next_ = static_cast<std::uint8_t>((next_ + 1U) % kKept);
+    if (filled_ < kKept) ++filled_;
+    // Regular sampling needs no sorting.
+    if (step == median_ms_) return;
+    auto sorted = steps_;
+    const auto middle = sorted.begin() + filled_ / 2;
+    std::nth_element(sorted.begin(), middle, sorted.begin() + filled_);
+    if (filled_ >= kEnough || median_ms_ == 0) median_ms_ = *middle;
+  }
+
+  /// 0 until two scans were seen and nothing was expected.
+  [[nodiscard]] DurationMs value() const { return {median_ms_}; }
+  /// No samples for more than ten intervals and more than 10 s.
+  [[nodiscard]] bool is_gap(DurationMs dt) const {
+    return dt > seconds(10) && dt.ms > std::int64_t{10} * median_ms_ &&
+           median_ms_ > 0;
+  }
+
+ private:
+  static constexpr std::size_t kKept = 9;
+  static constexpr std::size_t kEnough = 5;
+
+  std::array<std::int32_t, kKept> steps_{};
+  std::int32_t median_ms_ = 0;
+  std::uint8_t next_ = 0;
+  std::uint8_t filled_ = 0;
+};
+
+}  // namespace telltale

@@ -1,0 +1,82 @@
+// Moment<R>: one scan together with all that conditioning knows about it.
+// This is what every check is shown.
+#pragma once
+
+#include <concepts>
+#include <cstdint>
+#include <limits>
+
+#include "telltale/acquire/frame.hpp"
+#include "telltale/condition/block.hpp"
+#include "telltale/condition/frozen.hpp"
+#include "telltale/condition/load.hpp"
+#include "telltale/condition/phase.hpp"
+#include "telltale/condition/resolution.hpp"
+#include "telltale/condition/stop_recorder.hpp"
+#include "telltale/condition/turning.hpp"
+#include "telltale/profile.hpp"
+
+namespace telltale {
+
+/// What the clock did just before a scan.
+enum class ClockStep : std::uint8_t { none, set_back, set_forward };
+
+template <std::floating_point R>
+struct Moment {
+  TimeMs at = kNoTime;
+  DurationMs dt{};          // since the scan before; 0 for the first
+  DurationMs interval{};    // the usual time between scans
+  DurationMs clock_jump{};  // how far the log's clock was set, if it was
+  Phase phase = Phase::unknown;
+  ClockStep clock = ClockStep::none;
+  TurnSource turn_source = TurnSource::none;
+  LoadSource load_source = LoadSource::none;
+  bool steady = false;             // at speed, settled, 10 s since a load step
+  bool load_rated = false;         // load_pct is of the rating
+  bool step_began = false;         // a load step began with this scan
+  bool falling = false;            // speed below its level and still dropping
+  bool over_excited = false;       // volts and frequency both above +5 %
+  bool began = false;              // first scan of a run
+  bool crank_ended = false;        // a crank ended with this scan, well or not
+  bool wall_clock = false;         // `at` counts from 1970
+  R turn_ratio = kNone;            // speed over nominal speed
+  R turn_level = kNone;            // its own level while at speed
+  R load_pct = kNone;              // see LoadTracker
+  R power_kw = kNone;              // measured or derived
+  R step_from_pct = kNone;         // load before the last step
+  TimeMs step_at = kNoTime;        // last load step
+  TimeMs load_moved_at = kNoTime;  // load last stopped being comparable
+  TimeMs on_load_since = kNoTime;
+  TimeMs sag_since = kNoTime;  // speed left its level
+  const Frame<R>* frame = nullptr;
+  const Block<R>* block = nullptr;     // set on the scan that closed one
+  const RunFacts* run = nullptr;       // the run in hand, or the one that ended
+  const StopFacts<R>* stop = nullptr;  // when a run has come to rest
+  const Profile* profile = nullptr;
+  const Resolution<R>* resolution = nullptr;
+  const FrozenDetector<R>* frozen = nullptr;
+
+  const Reading<R>& operator[](Channel channel) const {
+    return (*frame)[channel];
+  }
+  /// The smallest step that channel has been seen to make; 0: none yet.
+  [[nodiscard]] R resolution_of(Channel channel) const {
+    return resolution->of(channel);
+  }
+  [[nodiscard]] bool at_speed() const { return is_at_speed(phase); }
+  [[nodiscard]] bool in_run() const { return is_set(run->start); }
+  /// Time since the set ran by itself; negative where it does not.
+  [[nodiscard]] DurationMs since_running() const {
+    return is_set(run->running_since) ? at - run->running_since
+                                      : DurationMs{-1};
+  }
+  [[nodiscard]] DurationMs since_load_move() const {
+    return is_set(load_moved_at) ? at - load_moved_at : kLongAgo;
+  }
+
+  static constexpr DurationMs kLongAgo = hours(24 * 40);
+
+  static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
+};
+
+}  // namespace telltale

@@ -1,0 +1,137 @@
+// OwnBands<R>: which channel left its own normal band, and when.
+#pragma once
+
+#include <array>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+
+#include "telltale/acquire/frame.hpp"
+#include "telltale/base/stamp.hpp"
+
+namespace telltale {
+
+/// For "first out": after an abrupt stop the channel that left its own normal
+/// band first is where to look. A band is the channel's own running mean and
+/// four times its own mean deviation, never narrower than a floor that the
+/// trade would call nothing.
+template <std::floating_point R>
+class OwnBands {
+ public:
+  /// How long before a stop a channel may have left its band to count.
+  static constexpr DurationMs kMemory = minutes(15);
+
+  /// One scan at speed. `load_moved`: the load is not what it was; what
+  /// follows load then learns anew.
+  void step(const Frame<R>& frame, DurationMs dt, bool load_moved) {
+    const R gain = smoothing(dt);
+    for (std::size_t i = 0; i < kFollowed.size(); ++i) {
+      const Reading<R>& reading = frame[kFollowed[i].channel];
+      if (!reading.good()) continue;
+      if (load_moved && kFollowed[i].by_load && !bands_[i].out) {
+        bands_[i].n = 0;
+      }
+      follow(bands_[i], kFollowed[i], reading.value, gain, frame.at);
+    }
+  }
+  void reset() { bands_.fill(Band{}); }
+
+  /// The channel that has been out longest, of those that left within the
+  /// last 15 min; Channel::none if all are in.
+  [[nodiscard]] Channel first_out(TimeMs now) const {
+    Channel first = Channel::none;
+    DurationMs longest{-1};
+    for (std::size_t i = 0; i < kFollowed.size(); ++i) {
+      if (!confirmed(bands_[i])) continue;
+      const DurationMs age = bands_[i].out_since.age(now);
+      if (age <= kMemory && age > longest) {
+        longest = age;
+        first = kFollowed[i].channel;
+      }
+    }
+    return first;
+  }
+  /// When that channel left its band. REQUIRES: it is out.
+  [[nodiscard]] TimeMs out_since(Channel channel, TimeMs now) const {
+    for (std::size_t i = 0; i < kFollowed.size(); ++i) {
+      if (kFollowed[i].channel == channel) {
+        return bands_[i].out_since.full(now);
+      }
+    }
+    return kNoTime;
+  }
+
+ private:
+  struct Followed {
+    Channel channel;
+    float floor;        // narrowest band, in the channel's unit ...
+    float floor_share;  // ... or as a share of the mean
+    bool by_load;       // moves with load
+  };
+  static constexpr std::array kFollowed = {
+      Followed{Channel::oil_pressure, 15.0F, 0.10F, false},
+      Followed{Channel::exhaust_temperature, 8.0F, 0.10F, true},
+      Followed{Channel::coolant_temperature, 4.0F, 0.0F, true},
+      Followed{Channel::oil_temperature, 5.0F, 0.0F, true},
+      Followed{Channel::winding_temperature, 8.0F, 0.0F, true},
+      Followed{Channel::engine_speed, 0.0F, 0.025F, true},
+      Followed{Channel::frequency, 0.0F, 0.025F, true},
+      Followed{Channel::voltage_l1, 0.0F, 0.04F, true},
+      Followed{Channel::voltage_line, 0.0F, 0.04F, true},
+      Followed{Channel::battery_voltage, 0.5F, 0.0F, false}};
+
+  struct Band {
+    R mean = R(0);
+    R deviation = R(0);
+    Stamp out_since;
+    std::uint8_t n = 0;    // readings learnt from, up to kLearnt
+    std::uint8_t out = 0;  // readings outside without a break
+  };
+  static constexpr std::uint8_t kLearnt = 20;
+  static constexpr std::uint8_t kConfirm = 2;
+  static constexpr R kWidth = R(4);
+
+  /// Time constant some 5 min.
+  static R smoothing(DurationMs dt) {
+    const R g = static_cast<R>(dt.ms) / R(300000);
+    return g < R(0.2) ? g : R(0.2);
+  }
+  static bool confirmed(const Band& band) { return band.out >= kConfirm; }
+
+  static void follow(Band& band, const Followed& what, R x, R gain, TimeMs at) {
+    if (band.n == 0) {
+      band = Band{};
+      band.mean = x;
+      band.n = 1;
+      return;
+    }
+    const R off = std::abs(x - band.mean);
+    if (band.n < kLearnt) {
+      ++band.n;
+      const R share = R(1) / static_cast<R>(band.n);
+      band.mean += share * (x - band.mean);
+      band.deviation += share * (off - band.deviation);
+      return;
+    }
+    const R by_share = static_cast<R>(what.floor_share) * std::abs(band.mean);
+    R width = kWidth * band.deviation;
+    if (width < static_cast<R>(what.floor)) width = static_cast<R>(what.floor);
+    if (width < by_share) width = by_share;
+    if (off > width) {
+      if (band.out == 0) band.out_since = Stamp(at);
+      if (band.out < 0xFF) ++band.out;
+      if (off > R(3) * width && band.out < kConfirm) band.out = kConfirm;
+      // A level that lasts is the new normal.
+      if (band.out_since.age(at) > kMemory) band.n = 0;
+      return;
+    }
+    band.out = 0;
+    band.mean += gain * (x - band.mean);
+    band.deviation += gain * (off - band.deviation);
+  }
+
+  std::array<Band, kFollowed.size()> bands_{};
+};
+
+}  // namespace telltale

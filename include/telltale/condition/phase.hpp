@@ -1,0 +1,63 @@
+// The phases of a run (contract section 4), and what is known of a run.
+#pragma once
+
+#include <cstdint>
+#include <string_view>
+
+#include "telltale/base/time.hpp"
+
+namespace telltale {
+
+enum class Phase : std::uint8_t {
+  unknown,
+  stopped,
+  cranking,    // turning below 40 % of nominal speed on the way up
+  running_up,  // self-running, not yet at speed
+  no_load,
+  on_load,    // 5 % of rating and above
+  cool_down,  // the last no-load stretch before the stop, told in hindsight
+  stopping
+};
+
+constexpr std::string_view name_of(Phase phase) {
+  constexpr std::string_view kNames[] = {"unknown",    "stopped", "cranking",
+                                         "running-up", "no-load", "on-load",
+                                         "cool-down",  "stopping"};
+  return kNames[static_cast<unsigned>(phase)];
+}
+
+using PhaseMask = std::uint8_t;
+constexpr PhaseMask bit(Phase phase) {
+  return static_cast<PhaseMask>(1U << static_cast<unsigned>(phase));
+}
+inline constexpr PhaseMask kAtSpeed = static_cast<PhaseMask>(
+    bit(Phase::no_load) | bit(Phase::on_load) | bit(Phase::cool_down));
+inline constexpr PhaseMask kSelfRunning =
+    static_cast<PhaseMask>(kAtSpeed | bit(Phase::running_up));
+
+constexpr bool is_at_speed(Phase phase) { return (bit(phase) & kAtSpeed) != 0; }
+
+/// How a run ended, as far as the phases tell.
+enum class RunEnd : std::uint8_t {
+  none,  // it goes on
+  stop,  // seen to come to rest, or the attempts never made a start
+  log    // the log ends, or a gap splits it, while turning
+};
+
+/// What is known of the run in hand.
+struct RunFacts {
+  TimeMs start = kNoTime;          // first turning sample of the first attempt
+  TimeMs end = kNoTime;            // first sample at rest, when ended
+  TimeMs running_since = kNoTime;  // 40 % of nominal speed passed, good attempt
+  TimeMs at_speed_since = kNoTime;
+  TimeMs fall_since = kNoTime;  // speed left its level for good, when ended
+  std::int32_t crank_ms = 0;    // all attempts together
+  std::int32_t last_crank_ms = 0;
+  std::int64_t gap_ms = 0;  // left out of the run's duration
+  std::uint8_t attempts = 0;
+  bool begins_in_log = false;
+  bool crank_seen = false;  // a sample below 40 % was seen on the way up
+  RunEnd ends = RunEnd::none;
+};
+
+}  // namespace telltale

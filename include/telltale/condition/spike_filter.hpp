@@ -1,0 +1,159 @@
+// SpikeFilter<R>: condemns single readings far off both their neighbours.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+
+#include "telltale/acquire/frame.hpp"
+
+namespace telltale {
+
+/// Looks one scan ahead: a frame is handed on when the next one is known, its
+/// spikes marked. A reading is a spike when it is off both neighbours by more
+/// than the channel can truly do there and back, while the neighbours agree.
+///
+/// Electrical quantities do jump for one reading when a motor starts; there a
+/// jump counts as a spike only where nothing that must move along has moved.
+template <std::floating_point R>
+class SpikeFilter {
+ public:
+  /// The frame before `next` with its spikes marked, in `out`. False for the
+  /// very first frame, which has none before it.
+  bool step(const Frame<R>& next, Frame<R>& out) {
+    if (!holding_) {
+      pending_ = next;
+      holding_ = true;
+      return false;
+    }
+    out = pending_;
+    mark(out, next);
+    remember(out);
+    pending_ = next;
+    return true;
+  }
+  /// The last frame of all, which has no successor. False if there is none.
+  bool flush(Frame<R>& out) {
+    if (!holding_) return false;
+    out = pending_;
+    holding_ = false;
+    return true;
+  }
+  void reset() { *this = {}; }
+
+ private:
+  /// What moves together with what.
+  static constexpr ChannelMask kElectrical =
+      bit(Channel::engine_speed) | bit(Channel::frequency) |
+      bit(Channel::voltage_l1) | bit(Channel::voltage_l2) |
+      bit(Channel::voltage_l3) | bit(Channel::voltage_line) |
+      bit(Channel::current_l1) | bit(Channel::current_l2) |
+      bit(Channel::current_l3) | bit(Channel::power) | bit(Channel::load) |
+      bit(Channel::power_factor);
+  /// Amps and what follows from them may do anything for one reading.
+  static constexpr ChannelMask kFree =
+      bit(Channel::current_l1) | bit(Channel::current_l2) |
+      bit(Channel::current_l3) | bit(Channel::power) | bit(Channel::load) |
+      bit(Channel::power_factor) | bit(Channel::fuel_rate);
+
+  /// Smallest excursion that counts, in the channel's unit: well above what
+  /// sensors of the trade scatter, below what a wrong digit makes.
+  static constexpr R least_excursion(Channel channel, R level) {
+    switch (channel) {
+      // Beyond a class G1 transient, and beyond any starter.
+      case Channel::engine_speed:
+        return std::max(R(0.2) * level, R(500));
+      case Channel::frequency:
+        return std::max(R(0.2) * level, R(15));
+      case Channel::voltage_l1:
+      case Channel::voltage_l2:
+      case Channel::voltage_l3:
+      case Channel::voltage_line:
+        return std::max(R(0.3) * level, R(40));
+      case Channel::oil_pressure:
+        return R(60);
+      case Channel::exhaust_temperature:
+        return R(15) + R(0.1) * level;
+      case Channel::battery_voltage:
+        return R(0.15) * level;
+      case Channel::fuel_level:
+        return R(10);
+      case Channel::engine_hours:
+        return R(1);
+      case Channel::start_count:
+        return R(2);
+      default:
+        return R(6);  // temperatures
+    }
+  }
+
+  void mark(Frame<R>& frame, const Frame<R>& next) {
+    if (!has_previous_) return;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const auto channel = static_cast<Channel>(i);
+      const Reading<R>& now = frame.readings[i];
+      const Reading<R>& after = next.readings[i];
+      if (!now.good() || !after.good() || !(previous_[i] == previous_[i])) {
+        continue;
+      }
+      if ((bit(channel) & kFree) != 0) continue;
+      const R before = previous_[i];
+      const R level = std::abs(before);
+      const R least = least_excursion(channel, level);
+      const R there = now.value - before;
+      const R back = now.value - after.value;
+      if (std::abs(there) < least || std::abs(back) < least) continue;
+      if ((there > R(0)) != (back > R(0))) continue;
+      if (std::abs(after.value - before) >
+          R(0.3) * std::min(std::abs(there), std::abs(back))) {
+        continue;
+      }
+      if ((bit(channel) & kElectrical) != 0 && !alone(frame, channel)) continue;
+      frame.readings[i].quality = Quality::spike;
+    }
+  }
+  /// An electrical reading that changed notably since the scan before.
+  [[nodiscard]] bool moved(const Frame<R>& frame, std::size_t i) const {
+    if ((kElectrical >> i & 1U) == 0 || !frame.readings[i].good()) {
+      return false;
+    }
+    const R change = std::abs(frame.readings[i].value - previous_[i]);
+    return change > R(0.02) * std::abs(previous_[i]) && change > R(0.5);
+  }
+  /// Others that must move along with this one are there, and did not.
+  [[nodiscard]] bool alone(const Frame<R>& frame, Channel channel) const {
+    bool has_company = false;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      if (i == index_of(channel)) continue;
+      if (moved(frame, i)) return false;
+      has_company = has_company ||
+                    ((kElectrical >> i & 1U) != 0 && frame.readings[i].good());
+    }
+    return has_company;
+  }
+  void remember(const Frame<R>& frame) {
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      if (frame.readings[i].good()) previous_[i] = frame.readings[i].value;
+      if (frame.readings[i].quality == Quality::missing) {
+        previous_[i] = Reading<R>{}.value;
+      }
+    }
+    has_previous_ = true;
+  }
+
+  Frame<R> pending_;
+  std::array<R, kChannelCount> previous_ = all_unknown();
+  bool holding_ = false;
+  bool has_previous_ = false;
+
+  static constexpr std::array<R, kChannelCount> all_unknown() {
+    std::array<R, kChannelCount> none{};
+    none.fill(Reading<R>{}.value);
+    return none;
+  }
+};
+
+}  // namespace telltale

@@ -1,0 +1,86 @@
+// alarm-standing: an alarm that has stood for more than a day.
+#pragma once
+
+#include <array>
+#include <bit>
+#include <limits>
+
+#include "telltale/base/stamp.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class AlarmStanding {
+ public:
+  static constexpr CheckInfo info{
+      .id = 48,
+      .slug = "alarm-standing",
+      .title = "Alarm stands for days",
+      .source = "ISA-18.2 / EEMUA 191: stale after 24 h",
+      .details = {{{"alarm", Unit::one}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary = "An alarm has stood for {value} (limit {limit})",
+      .causes = {"a fault nobody has dealt with", "sensor failed",
+                 "alarm that means nothing on this set"},
+      .next = {"find out what it means and deal with it",
+               "an alarm that needs no answer should not be one"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees =
+          "How long each alarm's text has been in the alarm column "
+          "without a break.",
+      .decides = "Longer than 24 h.",
+      .blind = "Without an alarm column; in logs shorter than a day.",
+      .fooled = "An alarm column that is never cleared."};
+
+  /// In hours.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.attention = level(24, 0), .side = Side::above, .unit = Unit::h},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = limits(profile).attention.limit;
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const AlarmMask now = m.frame->alarms;
+    for (AlarmMask rest = now & ~standing_now_; rest != 0; rest &= rest - 1U) {
+      since_[static_cast<std::size_t>(std::countr_zero(rest))] = Stamp(m.at);
+    }
+    standing_now_ = now;
+    for (AlarmMask rest = now; rest != 0; rest &= rest - 1U) {
+      const auto alarm = static_cast<std::size_t>(std::countr_zero(rest));
+      const R hours = static_cast<R>(since_[alarm].age(m.at).ms) / R(3600000);
+      if (!(hours > static_cast<R>(limit_))) continue;
+      standing_.assert_now({.check = info.id,
+                            .severity = Severity::attention,
+                            .unit = Unit::h,
+                            .value = hours,
+                            .limit = static_cast<R>(limit_),
+                            .since = since_[alarm].full(m.at),
+                            .until = m.at,
+                            .detail = {static_cast<R>(alarm)}},
+                           true, sink);
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id, .unit = Unit::h}, m.at, sink);
+  }
+  void reset() { standing_.reset(); }
+
+ private:
+  static constexpr std::size_t kAlarms = std::numeric_limits<AlarmMask>::digits;
+
+  std::array<Stamp, kAlarms> since_{};
+  Standing<R> standing_;
+  float limit_ = 24.0F;
+  AlarmMask standing_now_ = 0;
+};
+
+}  // namespace telltale

@@ -1,0 +1,149 @@
+// charging-fade: battery volts keep falling while running.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <span>
+
+#include "telltale/condition/thinned_series.hpp"
+#include "telltale/condition/trend.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class ChargingFade {
+ public:
+  static constexpr CheckInfo info{
+      .id = 33,
+      .slug = "charging-fade",
+      .title = "Charging fades",
+      .needs = bit(Channel::battery_voltage),
+      .source =
+          "common practice: charging volts hold or rise as time goes "
+          "on; Mann-Kendall p < 0.01 corrected for serial correlation",
+      .details = {{{"settled", Unit::V}, {"now", Unit::V}, {"z", Unit::one}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "Battery volts fell by {value} while running (limit {limit}), "
+          "from {d0} to {d1}",
+      .causes = {"alternator belt slipping as it warms",
+                 "alternator or regulator weakening when hot",
+                 "connection heating up",
+                 "more taken from the battery than the alternator gives"},
+      .next = {"check belt tension, engine stopped and locked out",
+               "measure charging volts cold and after an hour",
+               "feel the charging connections for heat, engine stopped",
+               "add up what the battery feeds"},
+      .cautions = caution::kBattery | caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees =
+          "Battery volts from 10 min after the start, thinned to at most "
+          "48 means.",
+      .decides =
+          "The first settled 5 min against the last 5 min: a fall by "
+          "more than the limit that is significant (Mann-Kendall, "
+          "p < 0.01, corrected for serial correlation) and either "
+          "still going on in the last third or ending below 13.2 V. "
+          "One step down to a level that holds at 13.2 V or above is a "
+          "charger going to float and no finding.",
+      .blind = "In runs under half an hour.",
+      .fooled =
+          "Temperature-compensated charging in an engine room that "
+          "heats up a great deal: some 30 mV per K on 12 V."};
+
+  /// In volts.
+  static constexpr Limits limits(const Profile& profile) {
+    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
+    return with_overrides({.attention = level(0.3F * twice, 600),
+                           .side = Side::above,
+                           .unit = Unit::V},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = limits(profile).attention;
+    scale_ = profile.rating.battery_v > 18.0F ? R(2) : R(1);
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const R volts = (*m.block)[Channel::battery_voltage];
+    if (!(volts == volts) || m.since_running() < limit_.delay()) return false;
+    const bool completed = series_.add(m.block->length, {volts});
+    // Five minutes at either end and something between them.
+    if (series_.size() < kLeastPoints || series_.span() < minutes(15)) {
+      return false;
+    }
+    if (completed) judge(m, sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close(blank(), m.at, sink);
+  }
+  void reset() {
+    series_.clear();
+    standing_.reset();
+  }
+  [[nodiscard]] static Blind blind() { return Blind::too_short; }
+
+ private:
+  static constexpr std::size_t kPoints = 48;
+  static constexpr std::size_t kLeastPoints = 8;
+  static constexpr R kFloat = R(13.2);
+  static constexpr R kStillFalling = R(0.05);
+
+  static Finding<R> blank() { return {.check = info.id, .unit = Unit::V}; }
+
+  [[nodiscard]] R mean(std::size_t from, std::size_t count) const {
+    R sum = R(0);
+    for (std::size_t i = 0; i < count; ++i) sum += series_[from + i][0];
+    return sum / static_cast<R>(count);
+  }
+  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+    const std::size_t n = series_.size();
+    const auto five = static_cast<std::size_t>(
+        std::max<std::int64_t>(1, minutes(5).ms / series_.cell().ms));
+    const R settled = mean(0, five);
+    const R now = mean(n - five, five);
+    const R fall = settled - now;
+    const R limit = static_cast<R>(limit_.limit);
+    if (!(fall > limit)) return;
+    const std::size_t third = n / 3;
+    const std::size_t half = std::max<std::size_t>(third / 2, 1);
+    const bool falling =
+        mean(n - third, half) - mean(n - half, half) > kStillFalling * scale_;
+    if (!falling && !(now < kFloat * scale_)) return;
+    std::array<R, kPoints> values{};
+    std::array<R, kPoints> scratch{};
+    for (std::size_t i = 0; i < n; ++i) values[i] = series_[i][0];
+    const R z = corrected_z(std::span<const R>(values.data(), n),
+                            std::span<R>(scratch));
+    // One lasting step down is significant by its size; a slope by its rank.
+    if (!(z < -static_cast<R>(kZ99))) return;
+    Finding<R> finding = blank();
+    finding.channel = Channel::battery_voltage;
+    finding.severity = Severity::attention;
+    finding.value = fall;
+    finding.limit = limit;
+    finding.since = m.at - onset_age(settled, limit);
+    finding.until = m.at;
+    finding.detail = {settled, now, z};
+    standing_.assert_now(finding, true, sink);
+  }
+  /// How long ago the volts passed half the limit for good.
+  [[nodiscard]] DurationMs onset_age(R settled, R limit) const {
+    std::size_t i = series_.size();
+    while (i > 0 && settled - series_[i - 1][0] > R(0.5) * limit) --i;
+    return {series_.cell().ms * static_cast<std::int64_t>(series_.size() - i)};
+  }
+
+  ThinnedSeries<R, 1, kPoints> series_{seconds(30)};
+  Standing<R> standing_;
+  Level limit_;
+  R scale_ = R(1);
+};
+
+}  // namespace telltale

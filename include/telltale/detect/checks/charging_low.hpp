@@ -1,0 +1,120 @@
+// charging-low: battery volts once charging should be up.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <span>
+
+#include "telltale/base/ring.hpp"
+#include "telltale/base/stamp.hpp"
+#include "telltale/condition/median.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/guard.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class ChargingLow {
+ public:
+  static constexpr CheckInfo info{
+      .id = 31,
+      .slug = "charging-low",
+      .title = "Battery not charging",
+      .needs = bit(Channel::battery_voltage),
+      .source =
+          "common practice: a charging 12 V battery reads over 13 V; "
+          "below 12.4 V it is being discharged",
+      .details = {{{"minutes after the start", Unit::one}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "Battery stood at only {value} while running (charging should "
+          "hold {limit} or more), for {for}",
+      .causes = {"alternator belt slipping or broken",
+                 "alternator or regulator failed",
+                 "corroded or loose charging connection",
+                 "charging fuse or isolator open",
+                 "battery shorted or far below its charge"},
+      .next = {"check the belt, engine stopped and locked out",
+               "measure at the alternator's output and at the battery posts: "
+               "over 0.5 V apart is a bad connection",
+               "check the charging fuse and isolator",
+               "have the battery load-tested"},
+      .cautions = caution::kBattery | caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees = "Battery volts as 10 s means, from 5 min after the start.",
+      .decides =
+          "The median of the last 60 s (at least three means) below "
+          "the limit. Doubled for 24 V.",
+      .blind = "In the first 5 min of running.",
+      .fooled =
+          "Volts measured far from the battery; a set that has no "
+          "charging alternator of its own."};
+
+  /// In volts; the delay counts from the start.
+  static constexpr Limits limits(const Profile& profile) {
+    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
+    return with_overrides({.attention = level(13.0F * twice, 300),
+                           .urgent = level(12.4F * twice, 300),
+                           .side = Side::below,
+                           .unit = Unit::V},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    const Limits all = limits(profile);
+    after_start_ = all.attention.delay();
+    rule_ = LatchRule<R>::of(all, R(0.05));
+    rule_.low.delay_ms = rule_.high.delay_ms = 0;
+    rule_.readings = 1;
+    return validate(all);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const R volts = (*m.block)[Channel::battery_voltage];
+    if (!(volts == volts) || m.since_running() < after_start_) return false;
+    while (!recent_.empty() && recent_.size() > 3 &&
+           recent_.front().at.age(m.at) > kWindow) {
+      recent_.pop();
+    }
+    recent_.push({Stamp(m.block->from), volts});
+    if (recent_.size() < 3) return false;
+    std::array<R, kKept> sorted{};
+    for (std::size_t i = 0; i < recent_.size(); ++i) {
+      sorted[i] = recent_[i].volts;
+    }
+    const R median =
+        median_in_place(std::span<R>(sorted.data(), recent_.size()));
+    Finding<R> about = blank();
+    about.detail[0] = static_cast<R>(m.since_running().ms) / R(60000);
+    guard_.step(m, median, rule_, about, sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    guard_.finish(m.at, rule_, blank(), sink);
+  }
+  void reset() {
+    recent_.clear();
+    guard_.reset();
+  }
+  [[nodiscard]] static Blind blind() { return Blind::too_short; }
+
+ private:
+  static constexpr std::size_t kKept = 6;
+  static constexpr DurationMs kWindow = seconds(65);
+  struct Mean {
+    Stamp at;
+    R volts;
+  };
+
+  static Finding<R> blank() {
+    return {
+        .check = info.id, .channel = Channel::battery_voltage, .unit = Unit::V};
+  }
+
+  Ring<Mean, kKept> recent_;
+  Guard<R> guard_;
+  LatchRule<R> rule_;
+  DurationMs after_start_ = minutes(5);
+};
+
+}  // namespace telltale

@@ -1,0 +1,57 @@
+// clock-step: the log's clock was set.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class ClockStepCheck {
+ public:
+  static constexpr CheckInfo info{.id = 41,
+                                  .slug = "clock-step",
+                                  .title = "The log's clock was set",
+                                  .source = "common practice",
+                                  .details = {{{"forward", Unit::one}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary = "The log's clock was set; durations leave the jump out",
+      .causes = {"clock set by hand, by a satellite receiver or for summer "
+                 "time",
+                 "logger restarted without a buffered clock"},
+      .next = {"mind the jump when comparing with other records"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees =
+          "Time stamps that step back after which time runs on, or jump "
+          "forward by over 10 min while readings, hour meter and counters "
+          "go on unchanged.",
+      .decides = "Every such step is a note.",
+      .blind = "In elapsed-time logs.",
+      .fooled = "A pause in logging during which nothing at all changed."};
+
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.note = level(0, 0), .unit = Unit::s}, profile,
+                          info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (m.clock != ClockStep::none) {
+      sink({.check = info.id,
+            .severity = Severity::note,
+            .unit = Unit::s,
+            .value = static_cast<R>(m.clock_jump.ms) * R(0.001),
+            .limit = R(0),
+            .since = m.at,
+            .until = m.at,
+            .detail = {m.clock == ClockStep::set_forward ? R(1) : R(0)}});
+    }
+    return true;
+  }
+  void reset() {}
+};
+
+}  // namespace telltale

@@ -1,0 +1,91 @@
+// coolant-cold: the set never gets warm on load.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/guard.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class CoolantCold {
+ public:
+  static constexpr CheckInfo info{
+      .id = 26,
+      .slug = "coolant-cold",
+      .title = "Never gets warm",
+      .needs = bit(Channel::coolant_temperature),
+      .needs_one =
+          bit(Channel::power) | bit(Channel::load) | bit(Channel::current_l1),
+      .source =
+          "common practice: thermostats open at 71 to 85 degC (fresh "
+          "water) or 45 to 60 degC (sea water)",
+      .details = {{{"load", Unit::pct}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "Coolant was only {value} after 20 min on load (warm is "
+          "{limit} or more)",
+      .causes = {"thermostat stuck open or left out",
+                 "very light load in cold water",
+                 "coolant sender reading low or sitting dry"},
+      .next = {"feel the thermostat housing: the outlet must stay cool until "
+               "it opens",
+               "take the thermostat out and test it in hot water",
+               "compare the sender with a thermometer"},
+      .cautions = caution::kCoolant};
+  static constexpr Explanation explanation{
+      .sees =
+          "10 s means of coolant temperature once the set has been on "
+          "load for 20 min of this run in all.",
+      .decides = "Below the limit for a minute, while on load.",
+      .blind = "Before 20 min on load.",
+      .fooled =
+          "A load of a few percent may not warm the engine in cold "
+          "water: the advice says so."};
+
+  /// In degC, by kind of cooling.
+  static constexpr Limits limits(const Profile& profile) {
+    const bool sea = profile.rating.cooling == Cooling::sea_water;
+    return with_overrides({.attention = level(sea ? 40 : 65, 60),
+                           .side = Side::below,
+                           .unit = Unit::degC},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    rule_ = LatchRule<R>::of(limits(profile), R(1));
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (m.phase != Phase::on_load) return false;
+    if (on_load_ms_ < kWarmUp.ms) on_load_ms_ += m.block->length.ms;
+    const R coolant = (*m.block)[Channel::coolant_temperature];
+    if (on_load_ms_ < kWarmUp.ms || !(coolant == coolant)) return false;
+    guard_.step(m, coolant, rule_, blank(m.load_pct), sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    guard_.finish(m.at, rule_, blank(m.load_pct), sink);
+  }
+  void reset() {
+    on_load_ms_ = 0;
+    guard_.reset();
+  }
+  [[nodiscard]] static Blind blind() { return Blind::never_on_load; }
+
+ private:
+  static constexpr DurationMs kWarmUp = minutes(20);
+
+  static Finding<R> blank(R load_pct) {
+    return {.check = info.id,
+            .channel = Channel::coolant_temperature,
+            .unit = Unit::degC,
+            .detail = {load_pct}};
+  }
+
+  std::int64_t on_load_ms_ = 0;
+  Guard<R> guard_;
+  LatchRule<R> rule_;
+};
+
+}  // namespace telltale

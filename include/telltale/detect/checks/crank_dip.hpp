@@ -1,0 +1,149 @@
+// crank-dip: lowest battery volts while cranking.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class CrankDip {
+ public:
+  static constexpr CheckInfo info{
+      .id = 34,
+      .slug = "crank-dip",
+      .title = "Battery dips deep when cranking",
+      .needs = bit(Channel::battery_voltage),
+      .source =
+          "common practice after the load test: 9.6 V or more at half "
+          "the cold-cranking current, battery above 20 degC",
+      .details = {{{"before the crank", Unit::V}, {"crank", Unit::s}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary = "Battery fell to {value} while cranking (limit {limit})",
+      .causes = {"battery worn out or discharged",
+                 "corroded or loose battery or starter connection",
+                 "starter drawing too much", "thick oil in the cold"},
+      .next = {"charge the battery fully, rest it, then load-test it",
+               "measure the drop over each cable while cranking: 0.5 V in all",
+               "clean posts and earth strap", "check the starter's current"},
+      .cautions = caution::kBattery | caution::kWater};
+  static constexpr Explanation explanation{
+      .sees =
+          "Battery volts while the engine turns below 40 % of nominal "
+          "speed on the way up.",
+      .decides =
+          "The lowest reading that a neighbouring one or a second "
+          "crank agrees with to within 0.5 V. Doubled for 24 V.",
+      .blind =
+          "At intervals over 1 s; and what happens in the first fifth of "
+          "a second is deeper than any log of this kind shows.",
+      .fooled = "Volts measured at the controller, behind thin wires."};
+
+  /// In volts.
+  static constexpr Limits limits(const Profile& profile) {
+    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
+    return with_overrides({.attention = level(9.6F * twice, 0),
+                           .urgent = level(8.5F * twice, 0),
+                           .side = Side::below,
+                           .unit = Unit::V},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    agree_ = profile.rating.battery_v > 18.0F ? R(1) : R(0.5);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (m.interval > kLongest) {
+      blind_ = Blind::interval_too_long;
+      return false;
+    }
+    const auto& volts = m[Channel::battery_voltage];
+    bool judged = false;
+    if (m.phase == Phase::cranking) {
+      if (!cranking_) begin(m);
+      if (volts.good()) follow(volts.value);
+    } else if (cranking_) {
+      // The reading after the crank may still be a neighbour.
+      if (volts.good()) follow(volts.value);
+      cranking_ = false;
+      judged = judge(m, sink);
+    }
+    if (volts.good() && m.phase == Phase::stopped) before_ = volts.value;
+    return judged;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id, .unit = Unit::V}, m.at, sink);
+  }
+  /// `before_` stays: the rest before a run is not part of it.
+  void reset() {
+    standing_.reset();
+    single_ = Finding<R>::kNone;
+    cranking_ = false;
+    blind_ = Blind::start_not_seen;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr DurationMs kLongest{1100};
+
+  void begin(const Moment<R>& m) {
+    cranking_ = true;
+    began_ = m.at;
+    last_ = lowest_ = agreed_ = Finding<R>::kNone;
+  }
+  void follow(R volts) {
+    if (last_ == last_) {
+      // Two neighbours: what both reached, or the lower if they agree.
+      const R pair = std::abs(volts - last_) <= agree_ ? std::min(volts, last_)
+                                                       : std::max(volts, last_);
+      if (!(agreed_ <= pair)) agreed_ = pair;
+    }
+    if (!(lowest_ <= volts)) lowest_ = volts;
+    last_ = volts;
+  }
+  bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (!(lowest_ == lowest_)) return false;
+    R dip = agreed_;
+    // A second crank agreeing will do as well.
+    if (std::abs(single_ - lowest_) <= agree_) {
+      const R both = std::max(single_, lowest_);
+      if (!(dip <= both)) dip = both;
+    }
+    if (!(single_ <= lowest_)) single_ = lowest_;
+    const Severity severity = limits_.severity_of(static_cast<float>(dip));
+    if (is_finding(severity)) {
+      standing_.assert_now(
+          {.check = info.id,
+           .channel = Channel::battery_voltage,
+           .severity = severity,
+           .unit = Unit::V,
+           .value = dip,
+           .limit = static_cast<R>(limits_[severity].limit),
+           .since = began_,
+           .until = m.at,
+           .detail = {before_, static_cast<R>((m.at - began_).ms) * R(0.001)}},
+          false, sink);
+    }
+    return dip == dip;
+  }
+
+  Standing<R> standing_;
+  Limits limits_;
+  TimeMs began_ = kNoTime;
+  R agree_ = R(0.5);
+  R before_ = Finding<R>::kNone;
+  R last_ = Finding<R>::kNone;
+  R lowest_ = Finding<R>::kNone;  // of this crank
+  R agreed_ = Finding<R>::kNone;  // of this crank, agreed
+  R single_ = Finding<R>::kNone;  // lowest of the cranks before
+  Blind blind_ = Blind::start_not_seen;
+  bool cranking_ = false;
+};
+
+}  // namespace telltale

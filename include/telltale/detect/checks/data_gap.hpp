@@ -1,0 +1,83 @@
+// data-gap: no samples while running.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class DataGap {
+ public:
+  static constexpr CheckInfo info{
+      .id = 40,
+      .slug = "data-gap",
+      .title = "Gap in the log",
+      .source = "common practice",
+      .details = {{{"gaps", Unit::one}, {"missing in all", Unit::s}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "No samples for {value} while running ({d0} gaps, {d1} in "
+          "all)",
+      .causes = {"logger lost power or its card was pulled",
+                 "logging interval changed", "rows lost in copying the log"},
+      .next = {"check the logger's supply and card",
+               "do not read anything into what the gap hides"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees = "The time between samples while the set runs.",
+      .decides = "More than 10 of the usual intervals and more than 10 s.",
+      .blind = "Never.",
+      .fooled = "A logger that only writes on change."};
+
+  /// In intervals; 10 s is fixed beside it.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.note = level(10, 0), .side = Side::above, .unit = Unit::one}, profile,
+        info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = static_cast<R>(limits(profile).note.limit);
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const bool turning = m.in_run() && !m.began;
+    const bool was_turning = turning_;
+    turning_ = m.in_run() && m.phase != Phase::stopped;
+    if (!turning || !was_turning) return true;
+    const R intervals = static_cast<R>(m.dt.ms) /
+                        static_cast<R>(m.interval.ms > 0 ? m.interval.ms : 1);
+    if (!(m.dt > seconds(10)) || !(intervals > limit_)) return true;
+    gaps_ += R(1);
+    missing_s_ += static_cast<R>(m.dt.ms - m.interval.ms) * R(0.001);
+    standing_.assert_now(
+        {.check = info.id,
+         .severity = Severity::note,
+         .unit = Unit::s,
+         .value = static_cast<R>(m.dt.ms) * R(0.001),
+         .limit = limit_ * static_cast<R>(m.interval.ms) * R(0.001),
+         .since = m.at - m.dt,
+         .until = m.at,
+         .detail = {gaps_, missing_s_}},
+        true, sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id, .unit = Unit::s}, m.at, sink);
+  }
+  void reset() {
+    standing_.reset();
+    gaps_ = missing_s_ = R(0);
+  }
+
+ private:
+  Standing<R> standing_;
+  R limit_ = R(10);
+  R gaps_ = R(0);
+  R missing_s_ = R(0);
+  bool turning_ = false;
+};
+
+}  // namespace telltale

@@ -1,0 +1,139 @@
+// exhaust-climb: a slow rise of the wet exhaust at comparable load.
+#pragma once
+
+#include "telltale/condition/slope_window.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class ExhaustClimb {
+ public:
+  static constexpr CheckInfo info{
+      .id = 29,
+      .slug = "exhaust-climb",
+      .title = "Exhaust keeps climbing",
+      .needs = bit(Channel::exhaust_temperature),
+      .source = "common practice",
+      .details = {{{"from", Unit::degC}, {"to", Unit::degC}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "Wet exhaust climbed at {value} at comparable load (limit "
+          "{limit}), from {d0} to {d1} in 10 min",
+      .causes = {"raw-water flow getting less: strainer filling, weed",
+                 "impeller wearing or losing vanes",
+                 "injection elbow or heat exchanger scaling",
+                 "boat moving into much warmer water"},
+      .next = {"look at the flow at the exhaust outlet",
+               "clean the strainer; check the impeller",
+               "check the injection elbow for scale",
+               "compare with the raw-water temperature"},
+      .cautions = caution::kExhaust};
+  static constexpr Explanation explanation{
+      .sees =
+          "Exhaust temperature after the raw-water injection, less what "
+          "the raw water itself climbed where that is logged, as 30 s "
+          "means over 10 min.",
+      .decides =
+          "The slope over 10 min above the limit, and no less in the "
+          "second half, in a window that begins 5 min after the start "
+          "or the last change of load by over 10 % of rating and once "
+          "the coolant has stopped rising.",
+      .blind = "With a dry exhaust sensor, and where nothing tells the load.",
+      .fooled = "Warmer sea water where no raw-water temperature is logged."};
+
+  /// In degC a minute.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(0.3F, 600),
+                           .side = Side::above,
+                           .unit = Unit::K_per_min},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = limits(profile).attention;
+    wet_ = profile.rating.exhaust != Exhaust::dry;
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (!wet_) return blinded(Blind::not_this_kind);
+    if (m.load_source == LoadSource::none) {
+      return blinded(Blind::no_load_reading);
+    }
+    blind_ = Blind::never_settled;
+    const Block<R>& block = *m.block;
+    const R exhaust = block[Channel::exhaust_temperature];
+    if (!(exhaust == exhaust)) return false;
+    if (!explains_nothing(m)) {
+      window_.clear();
+      return false;
+    }
+    const R sea = block[Channel::raw_water_temperature];
+    const R above = sea == sea ? exhaust - sea : exhaust;
+    if (!window_.add(block.length, above) || !window_.full()) {
+      return window_.full();
+    }
+    const R rate = window_.per_minute();
+    const R limit = static_cast<R>(limit_.limit);
+    if (rate > limit && window_.per_minute(R(0.5)) > limit) {
+      const R offset = exhaust - above;
+      standing_.assert_now(
+          {.check = info.id,
+           .channel = Channel::exhaust_temperature,
+           .severity = Severity::attention,
+           .unit = Unit::K_per_min,
+           .value = rate,
+           .limit = limit,
+           .since = m.at - limit_.delay(),
+           .until = m.at,
+           .detail = {window_.oldest() + offset, window_.newest() + offset}},
+          true, sink);
+    } else if (standing_.standing() && standing_.quiet(m.at) > minutes(5)) {
+      standing_.close(blank(), m.at, sink);
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close(blank(), m.at, sink);
+  }
+  void reset() {
+    window_.clear();
+    coolant_.clear();
+    standing_.reset();
+    blind_ = Blind::never_steady;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr DurationMs kExplained = minutes(5);
+  static constexpr DurationMs kWarmUp = minutes(20);
+  static constexpr R kWarmingRate = R(0.5);  // degC a minute
+
+  bool blinded(Blind why) {
+    blind_ = why;
+    return false;
+  }
+  static Finding<R> blank() {
+    return {.check = info.id, .unit = Unit::K_per_min};
+  }
+  /// Neither start, load nor warming up can explain a rise now.
+  bool explains_nothing(const Moment<R>& m) {
+    const R coolant = (*m.block)[Channel::coolant_temperature];
+    if (coolant == coolant) coolant_.add(m.block->length, coolant);
+    const bool fresh = !m.run->begins_in_log && m.since_running() < kExplained;
+    if (fresh || m.since_load_move() < kExplained) return false;
+    if (m.run->begins_in_log || m.since_running() >= kWarmUp) return true;
+    return coolant_.full() && coolant_.per_minute() < kWarmingRate;
+  }
+
+  SlopeWindow<R, 20> window_{minutes(10)};
+  SlopeWindow<R, 4> coolant_{minutes(2)};
+  Standing<R> standing_;
+  Level limit_;
+  Blind blind_ = Blind::never_steady;
+  bool wet_ = true;
+};
+
+}  // namespace telltale

@@ -1,0 +1,193 @@
+// frequency-drift: at comparable load, frequency moves away from where this
+// run began.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <span>
+
+#include "telltale/condition/thinned_series.hpp"
+#include "telltale/condition/trend.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class FrequencyDrift {
+ public:
+  static constexpr CheckInfo info{
+      .id = 3,
+      .slug = "frequency-drift",
+      .title = "Frequency drifts at comparable load",
+      .needs = bit(Channel::frequency),
+      .source =
+          "common practice, a fifth of the permanent band of IACS UR E5; "
+          "Mann-Kendall p < 0.01 corrected for serial correlation",
+      .details = {{{"at the start", Unit::Hz},
+                   {"at the end", Unit::Hz},
+                   {"droop taken out", Unit::pct},
+                   {"z", Unit::one}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "Frequency drifted by {value} of nominal at comparable load "
+          "(limit {limit})",
+      .causes = {"governor linkage or spring creeping as it warms",
+                 "governor actuator or electronics drifting",
+                 "fuel filter slowly clogging", "speed adjustment not locked"},
+      .next = {"repeat at a steady load and note frequency every 10 min",
+               "check that the speed adjustment is locked",
+               "check the governor linkage warm and cold",
+               "check fuel filter and supply"},
+      .cautions = caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees =
+          "10 s means of frequency and load of the settled run, thinned to "
+          "at most 48 points.",
+      .decides =
+          "The run's own droop (frequency against load, by least "
+          "squares together with a trend in time) is taken out first; "
+          "what remains must move by the limit from the first to the "
+          "last sixth of at least 20 min, and the movement must be "
+          "significant (Mann-Kendall, p < 0.01, variance inflated for "
+          "serial correlation).",
+      .blind =
+          "In the first 20 min, and where nothing tells the load: a "
+          "governor with droop moves with load, which is no drift.",
+      .fooled =
+          "A load that creeps in one direction all through the run, by "
+          "less than droop can be told from drift."};
+
+  /// In percent of nominal frequency, either way.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(1, 20 * 60),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = limits(profile).attention;
+    hz_ = static_cast<R>(profile.rating.frequency_hz);
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
+    const R hz = (*m.block)[Channel::frequency];
+    const R load = m.block->load_pct;
+    if (!(load == load)) return blinded(Blind::no_load_reading);
+    if (!m.block->steady || !(hz == hz)) return blinded(Blind::never_steady);
+    const bool completed = series_.add(m.block->length, {hz, load});
+    if (series_.span() < limit_.delay() || series_.size() < kLeastPoints) {
+      return blinded(Blind::too_short);
+    }
+    if (completed) judge(m, sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+  }
+  void reset() {
+    series_.clear();
+    standing_.reset();
+    blind_ = Blind::never_steady;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr std::size_t kPoints = 48;
+  static constexpr std::size_t kLeastPoints = 12;
+
+  bool blinded(Blind why) {
+    blind_ = why;
+    return false;
+  }
+
+  /// Least squares of hz = a + b load + c time; b, in Hz per percent, clipped
+  /// to what governors do (0 to 10 % of nominal over the load range).
+  [[nodiscard]] R droop_slope() const {
+    const std::size_t n = series_.size();
+    const R count = static_cast<R>(n);
+    R mean_hz = R(0);
+    R mean_load = R(0);
+    for (std::size_t i = 0; i < n; ++i) {
+      mean_hz += (series_[i][0] - hz_) / count;
+      mean_load += series_[i][1] / count;
+    }
+    R ll = R(0), lt = R(0), tt = R(0), lf = R(0), tf = R(0);
+    for (std::size_t i = 0; i < n; ++i) {
+      const R t = static_cast<R>(i) - (count - R(1)) * R(0.5);
+      const R l = series_[i][1] - mean_load;
+      const R f = series_[i][0] - hz_ - mean_hz;
+      ll += l * l;
+      lt += l * t;
+      tt += t * t;
+      lf += l * f;
+      tf += t * f;
+    }
+    const R determinant = ll * tt - lt * lt;
+    // Load that hardly moves, or moves only with time, tells no droop.
+    if (!(ll > count * R(1)) || determinant < R(0.05) * ll * tt) return R(0);
+    const R b = (lf * tt - tf * lt) / determinant;
+    return std::clamp(b, R(-0.001) * hz_, R(0));
+  }
+
+  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+    const std::size_t n = series_.size();
+    const R droop = droop_slope();
+    std::array<R, kPoints> rest{};
+    std::array<R, kPoints> scratch{};
+    for (std::size_t i = 0; i < n; ++i) {
+      rest[i] = series_[i][0] - droop * series_[i][1];
+    }
+    const std::size_t part = std::max<std::size_t>(n / 6, 2);
+    R first = R(0), last = R(0), load_first = R(0), load_last = R(0);
+    for (std::size_t i = 0; i < part; ++i) {
+      const R share = R(1) / static_cast<R>(part);
+      first += rest[i] * share;
+      last += rest[n - part + i] * share;
+      load_first += series_[i][1] * share;
+      load_last += series_[n - part + i][1] * share;
+    }
+    // Beyond comparable load the run's own droop must be known.
+    if (droop == R(0) && std::abs(load_last - load_first) > R(10)) return;
+    const R moved = (last - first) / hz_ * R(100);
+    if (!(std::abs(moved) > static_cast<R>(limit_.limit))) return;
+    const std::span<const R> view(rest.data(), n);
+    const R z = corrected_z(view, std::span<R>(scratch));
+    if (!(std::abs(z) > static_cast<R>(kZ99))) return;
+    standing_.assert_now(
+        {.check = info.id,
+         .channel = Channel::frequency,
+         .severity = Severity::attention,
+         .unit = Unit::pct,
+         .value = std::abs(moved),
+         .limit = static_cast<R>(limit_.limit),
+         .since = m.at - onset_age(view, first, moved),
+         .until = m.block->to,
+         .detail = {first + droop * load_last, last + droop * load_last,
+                    -droop / hz_ * R(10000), z}},
+        true, sink);
+  }
+  /// How long ago the drift passed half the limit for good.
+  [[nodiscard]] DurationMs onset_age(std::span<const R> rest, R first,
+                                     R moved) const {
+    const R half = static_cast<R>(limit_.limit) * R(0.005) * hz_;
+    std::size_t i = rest.size();
+    while (i > 0 &&
+           (moved > R(0) ? rest[i - 1] - first : first - rest[i - 1]) > half) {
+      --i;
+    }
+    return {series_.cell().ms * static_cast<std::int64_t>(rest.size() - i)};
+  }
+
+  ThinnedSeries<R, 2, kPoints> series_{seconds(60)};
+  Standing<R> standing_;
+  Level limit_;
+  R hz_ = Finding<R>::kNone;
+  Blind blind_ = Blind::never_steady;
+};
+
+}  // namespace telltale

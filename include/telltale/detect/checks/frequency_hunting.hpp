@@ -1,0 +1,226 @@
+// frequency-hunting: oscillation at steady load.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <span>
+
+#include "telltale/base/ring.hpp"
+#include "telltale/condition/median.hpp"
+#include "telltale/condition/performance_class.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class FrequencyHunting {
+ public:
+  static constexpr CheckInfo info{
+      .id = 4,
+      .slug = "frequency-hunting",
+      .title = "Frequency hunts",
+      .needs = bit(Channel::frequency),
+      .source =
+          "ISO 8528-5 steady-state frequency band (full width): G1 2.5, "
+          "G2 1.5, G3 0.5 %; urgent twice G1, common practice",
+      .details = {{{"lowest", Unit::Hz},
+                   {"highest", Unit::Hz},
+                   {"reversals", Unit::one}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "Frequency swung within a band {value} of nominal wide at "
+          "steady load (limit {limit})",
+      .causes = {"governor sensitivity or damping out of adjustment",
+                 "sticking governor linkage or fuel rack",
+                 "air in the fuel, or a clogging fuel filter",
+                 "one injector or cylinder missing",
+                 "unsteady load taken for a steady one"},
+      .next = {"watch frequency with the load held constant",
+               "move the governor linkage by hand, engine stopped: no play, "
+               "no stiffness",
+               "bleed the fuel system and change the filter",
+               "listen for a misfiring cylinder"},
+      .cautions = caution::kRotating | caution::kFuel};
+  static constexpr Explanation explanation{
+      .sees =
+          "Frequency over 30 s of settled running without a load step, at "
+          "most 64 readings of it.",
+      .decides =
+          "The band from the 0.5th to the 99.5th percentile, full "
+          "width, in percent of nominal; at least three reversals "
+          "larger than a third of the band, since one lasting change "
+          "is no hunting; and never less than three steps of the "
+          "column's resolution. Where engine speed is logged too it "
+          "must swing along, else the swing is the sensor's.",
+      .blind = "While load steps come closer than 40 s; at intervals over 7 s.",
+      .fooled = "A load that cycles within less than 10 % of rating."};
+
+  /// In percent of nominal frequency, full width.
+  static constexpr Limits limits(const Profile& profile) {
+    const float band = limits_of(profile.rating.performance).band;
+    return with_overrides({.attention = level(band, 30),
+                           .urgent = level(5, 30),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    hz_ = static_cast<R>(profile.rating.frequency_hz);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
+    if (m.interval > kLongest) return blinded(Blind::interval_too_long);
+    const auto& hz = m[Channel::frequency];
+    if (!m.steady) {
+      samples_.clear();
+      return false;
+    }
+    if (!hz.good()) return false;
+    keep(m, hz.value);
+    if (samples_.size() < kLeast || !spans_window(m.at)) return false;
+    if (m.at - judged_ >= kEvery) {
+      judged_ = m.at;
+      judge(m, sink);
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+  }
+  void reset() {
+    samples_.clear();
+    standing_.reset();
+    judged_ = TimeMs{};
+    blind_ = Blind::never_steady;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr DurationMs kWindow = seconds(30);
+  static constexpr DurationMs kEvery = seconds(5);
+  static constexpr DurationMs kLongest = seconds(7);
+  static constexpr std::size_t kKept = 64;
+  static constexpr std::size_t kLeast = 5;
+  static constexpr int kReversals = 3;
+
+  struct Sample {
+    Stamp at;
+    R hz;
+    R ratio;  // speed over nominal; NaN where speed is not logged
+  };
+
+  bool blinded(Blind why) {
+    blind_ = why;
+    return false;
+  }
+  void keep(const Moment<R>& m, R hz) {
+    while (!samples_.empty() && samples_.front().at.age(m.at) > kWindow) {
+      samples_.pop();
+    }
+    // Faster sampling is thinned so that the ring spans the window.
+    if (!samples_.empty() &&
+        samples_.back().at.age(m.at).ms * std::int64_t{kKept} < kWindow.ms) {
+      return;
+    }
+    const auto& speed = m[Channel::engine_speed];
+    samples_.push(
+        {Stamp(m.at), hz, speed.good() ? m.turn_ratio : Finding<R>::kNone});
+  }
+  [[nodiscard]] bool spans_window(TimeMs now) const {
+    return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
+  }
+
+  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+    const std::size_t n = samples_.size();
+    std::array<R, kKept> sorted{};
+    for (std::size_t i = 0; i < n; ++i) sorted[i] = samples_[i].hz;
+    const std::span<R> view(sorted.data(), n);
+    const R low = quantile_in_place(view, R(0.005));
+    const R high = quantile_in_place(view, R(0.995));
+    const R width = high - low;
+    const R percent = width / hz_ * R(100);
+    const Severity severity = limits_.severity_of(static_cast<float>(percent));
+    if (!is_finding(severity)) {
+      if (standing_.standing() && standing_.quiet(m.at) > kWindow) {
+        standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+      }
+      return;
+    }
+    const R resolution = m.resolution_of(Channel::frequency);
+    if (width < R(3) * resolution * R(0.999)) return;
+    const int turns = reversals(width / R(3));
+    if (turns < kReversals || !speed_agrees()) return;
+    standing_.assert_now({.check = info.id,
+                          .channel = Channel::frequency,
+                          .severity = severity,
+                          .unit = Unit::pct,
+                          .value = percent,
+                          .limit = static_cast<R>(limits_[severity].limit),
+                          .since = samples_.front().at.full(m.at),
+                          .until = m.at,
+                          .detail = {low, high, static_cast<R>(turns)}},
+                         true, sink);
+  }
+  /// Turning points between which frequency moved by more than `least`.
+  [[nodiscard]] int reversals(R least) const {
+    int count = 0;
+    int direction = 0;
+    R extreme = samples_[0].hz;
+    for (std::size_t i = 1; i < samples_.size(); ++i) {
+      const R x = samples_[i].hz;
+      if (direction >= 0 && x > extreme) extreme = x;
+      if (direction <= 0 && x < extreme) extreme = x;
+      const R back = direction >= 0 ? extreme - x : x - extreme;
+      const R forth = direction == 0 ? std::abs(x - samples_[0].hz) : back;
+      if (forth <= least) continue;
+      if (direction == 0) {
+        direction = x > samples_[0].hz ? 1 : -1;
+      } else {
+        direction = -direction;
+        ++count;
+      }
+      extreme = x;
+    }
+    return count;
+  }
+  /// Correlation of frequency and speed; true where speed can't tell.
+  [[nodiscard]] bool speed_agrees() const {
+    R n = R(0), mean_f = R(0), mean_s = R(0);
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      const Sample& s = samples_[i];
+      if (!(s.ratio == s.ratio)) continue;
+      n += R(1);
+      mean_f += s.hz;
+      mean_s += s.ratio;
+    }
+    if (n < R(5)) return true;
+    mean_f /= n;
+    mean_s /= n;
+    R fs = R(0), ff = R(0), ss = R(0);
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      const Sample& s = samples_[i];
+      if (!(s.ratio == s.ratio)) continue;
+      fs += (s.hz - mean_f) * (s.ratio - mean_s);
+      ff += (s.hz - mean_f) * (s.hz - mean_f);
+      ss += (s.ratio - mean_s) * (s.ratio - mean_s);
+    }
+    // A speed column that does not move at all is too coarse to ask.
+    if (!(ss > R(0)) || !(ff > R(0))) return true;
+    return fs > R(0.3) * std::sqrt(ff * ss);
+  }
+
+  Ring<Sample, kKept> samples_;
+  Standing<R> standing_;
+  Limits limits_;
+  TimeMs judged_{};
+  R hz_ = Finding<R>::kNone;
+  Blind blind_ = Blind::never_steady;
+};
+
+}  // namespace telltale

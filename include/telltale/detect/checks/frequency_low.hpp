@@ -1,0 +1,92 @@
+// frequency-low: steady frequency below the permanent band.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/guard.hpp"
+#include "telltale/detect/relative.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class FrequencyLow {
+ public:
+  static constexpr CheckInfo info{
+      .id = 2,
+      .slug = "frequency-low",
+      .title = "Frequency too low",
+      .needs = bit(Channel::frequency),
+      .source = "IACS UR E5: permanent -5 %, transient -10 %",
+      .details = {{{"load", Unit::pct}}}};
+  static constexpr When when{.steady = true};
+  static constexpr Advice advice{
+      .summary = "Frequency stood at down to {value}, below {limit}, for {for}",
+      .causes = {"load above what the engine can carry",
+                 "fuel filter clogging or air in the fuel: engine short of "
+                 "power",
+                 "governor speed set too low, or too much droop",
+                 "air filter or exhaust restricted, fouled hull intake",
+                 "worn injectors or low compression"},
+      .next = {"take load off: if frequency comes back, compare load with the "
+               "rating",
+               "check fuel supply: filter, lift pump, vacuum, bleed",
+               "check air intake and exhaust back-pressure",
+               "check governor linkage for full travel"},
+      .cautions = caution::kShock | caution::kFuel};
+  static constexpr Explanation explanation{
+      .sees =
+          "Frequency while the set runs settled: 10 s after reaching speed "
+          "and 10 s after any load step.",
+      .decides =
+          "Frequency must stay below the limit for the whole delay, "
+          "with a tenth of it forgiven and three readings at least.",
+      .blind =
+          "Without a frequency column, or when nominal frequency is "
+          "neither given nor clear from the log.",
+      .fooled =
+          "A wrong nominal frequency in the profile; a set left at idle "
+          "on purpose."};
+
+  /// In percent off nominal frequency.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(-5, 30),
+                           .urgent = level(-10, 10),
+                           .side = Side::below,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    const Limits percent = limits(profile);
+    const float hz = profile.rating.frequency_hz;
+    known_ = is_known(hz);
+    rule_ = relative_rule<R>(percent, hz, static_cast<R>(hz) * R(0.002));
+    return validate(percent);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const auto& hz = m[Channel::frequency];
+    if (!known_ || !hz.good()) return false;
+    guard_.step(m, hz.value, rule_, blank(m), sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    guard_.finish(m.at, rule_, blank(m), sink);
+  }
+  void reset() { guard_.reset(); }
+  [[nodiscard]] Blind blind() const {
+    return known_ ? Blind::never_steady : Blind::no_nominal;
+  }
+
+ private:
+  static Finding<R> blank(const Moment<R>& m) {
+    return {.check = info.id,
+            .channel = Channel::frequency,
+            .unit = Unit::Hz,
+            .detail = {m.load_pct}};
+  }
+
+  Guard<R> guard_;
+  LatchRule<R> rule_;
+  bool known_ = false;
+};
+
+}  // namespace telltale

@@ -1,0 +1,112 @@
+// light-load: share of running time below 30 % of rating.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class LightLoad {
+ public:
+  static constexpr CheckInfo info{
+      .id = 13,
+      .slug = "light-load",
+      .title = "Long running at light load",
+      .needs_one =
+          bit(Channel::power) | bit(Channel::load) | bit(Channel::current_l1),
+      .source =
+          "NFPA 110 8.4.2 asks 30 % of nameplate; guidance against "
+          "carbon and glazing: common practice",
+      .details = {{{"hours running", Unit::h}, {"hours below 30 %", Unit::h}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "{value} of the running time was below 30 % of rating "
+          "(limit {limit}): {d1} of {d0}",
+      .causes = {"set too large for the usual load",
+                 "left running when shore power or batteries would do",
+                 "loads that were expected did not come on"},
+      .next = {"run it at 50 to 75 % of rating for 30 to 60 min to burn it "
+               "clean",
+               "gather loads: charge batteries, heat water, make ice together",
+               "look for black soot or oil at the exhaust outlet"},
+      .cautions = caution::kExhaust};
+  static constexpr Explanation explanation{
+      .sees = "All time at speed, no-load included, as 10 s means of load.",
+      .decides =
+          "Share of that time below 30 % of rating, told at the end "
+          "of the run: a note above half of a run over 1 h, attention "
+          "above 80 % of a run over 3 h. Needs the whole run.",
+      .blind = "Where the rating is not known; in runs under 1 h.",
+      .fooled =
+          "Long cool-downs and tests without load count as they should: "
+          "the engine does not know why."};
+
+  /// In percent of the running time.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.note = level(50, 3600),
+                           .attention = level(80, 3 * 3600),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>&) {
+    const R load = m.block->load_pct;
+    if (!m.load_rated || !(load == load)) {
+      blind_ = m.load_rated ? Blind::no_load_reading : Blind::no_rating;
+      return false;
+    }
+    const std::int64_t length = m.block->length.ms;
+    all_ms_ += length;
+    if (load < kLight) light_ms_ += length;
+    blind_ = Blind::too_short;
+    return all_ms_ > limits_.note.delay().ms;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    const R share =
+        R(100) * static_cast<R>(light_ms_) / static_cast<R>(all_ms_);
+    const Level* passed = nullptr;
+    Severity severity = Severity::note;
+    if (all_ms_ > limits_.note.delay().ms &&
+        share > static_cast<R>(limits_.note.limit)) {
+      passed = &limits_.note;
+    }
+    if (all_ms_ > limits_.attention.delay().ms &&
+        share > static_cast<R>(limits_.attention.limit)) {
+      passed = &limits_.attention;
+      severity = Severity::attention;
+    }
+    if (passed == nullptr) return;
+    constexpr R kPerHour = R(1) / R(3600000);
+    sink({.check = info.id,
+          .channel = Channel::load,
+          .severity = severity,
+          .unit = Unit::pct,
+          .value = share,
+          .limit = static_cast<R>(passed->limit),
+          .since = m.run->at_speed_since,
+          .until = m.at,
+          .detail = {static_cast<R>(all_ms_) * kPerHour,
+                     static_cast<R>(light_ms_) * kPerHour}});
+  }
+  void reset() {
+    all_ms_ = light_ms_ = 0;
+    blind_ = Blind::never_steady;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr R kLight = R(30);
+
+  Limits limits_;
+  std::int64_t all_ms_ = 0;
+  std::int64_t light_ms_ = 0;
+  Blind blind_ = Blind::never_steady;
+};
+
+}  // namespace telltale

@@ -1,0 +1,216 @@
+// load-step-response: frequency deviation and recovery after one load step.
+#pragma once
+
+#include <array>
+#include <cmath>
+#include <span>
+
+#include "telltale/base/static_vector.hpp"
+#include "telltale/condition/performance_class.hpp"
+#include "telltale/condition/step_response.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class LoadStepResponse {
+ public:
+  static constexpr CheckInfo info{
+      .id = 7,
+      .slug = "load-step-response",
+      .title = "Slow or deep answer to a load step",
+      .needs = bit(Channel::frequency),
+      .source =
+          "ISO 8528-5 transient frequency deviation and recovery time of "
+          "the class held to",
+      .details = {{{"load before", Unit::pct},
+                   {"load after", Unit::pct},
+                   {"deviation", Unit::pct},
+                   {"recovery", Unit::s}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "After a load step from {d0} to {d1} frequency took {value} "
+          "(limit {limit}): deviation {d2}, recovery {d3}",
+      .causes = {"governor sluggish: stiff linkage, damping or gain out of "
+                 "adjustment",
+                 "engine short of power: fuel filter, air filter, "
+                 "turbocharger",
+                 "load steps larger than the set is made for",
+                 "worn injectors or low compression"},
+      .next = {"repeat one clean step with a known load and watch the meter",
+               "check linkage and actuator for free, quick movement",
+               "check fuel supply and air intake",
+               "start the largest motor first, with little else on"},
+      .cautions = caution::kShock | caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees =
+          "Frequency for 20 s after one load step of 25 % of rating or "
+          "more out of settled running.",
+      .decides =
+          "Deviation is the extreme against rated frequency; recovery "
+          "runs from leaving the band to the last re-entry into it "
+          "about the new steady frequency. Recovery is judged when the "
+          "interval is at most a fifth of the class's recovery time; "
+          "deviation from slower samples is a lower bound and counts "
+          "only when even that is beyond the class.",
+      .blind =
+          "Without rating or load; when a second step follows within "
+          "20 s; when a boost stage drove volts and frequency up.",
+      .fooled =
+          "Steps from no load to full load, which the class limits do "
+          "not cover: they count here only as far as 80 % of rating."};
+
+  /// The deviation limit for load on, percent of rated (negative).
+  static constexpr Limits limits(const Profile& profile) {
+    const ClassLimits& c = limits_of(profile.rating.performance);
+    return with_overrides(
+        {.attention = level(c.dip, 0), .side = Side::below, .unit = Unit::pct},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    class_ = limits_of(profile.rating.performance);
+    class_.dip = limits(profile).attention.limit;
+    hz_ = static_cast<R>(profile.rating.frequency_hz);
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
+    if (!m.load_rated) return blinded(Blind::no_rating);
+    const auto& hz = m[Channel::frequency];
+    if (!hz.good() || !m.at_speed()) {
+      active_ = false;
+      return false;
+    }
+    bool judged = false;
+    if (m.step_began) {
+      active_ = settled_;
+      begin(m);
+    }
+    if (active_) {
+      follow(m, hz.value);
+      if (m.at - began_ >= kWindow) {
+        active_ = false;
+        judged = judge(m, sink);
+      }
+    }
+    settled_ = m.steady;
+    if (m.steady) before_ += R(0.2) * (hz.value - before_);
+    if (!m.steady && !active_) before_ = hz.value;
+    last_ = {m.at, hz.value};
+    return judged;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id}, m.at, sink);
+  }
+  void reset() {
+    active_ = settled_ = false;
+    worst_ratio_ = R(0);
+    standing_.reset();
+    blind_ = Blind::no_step;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr DurationMs kWindow = seconds(20);
+  static constexpr R kLeastStep = R(25);
+  static constexpr R kLargestStep = R(80);
+  static constexpr std::size_t kKept = 64;
+  struct Past {
+    TimeMs at = kNoTime;
+    R hz = R(0);
+  };
+
+  bool blinded(Blind why) {
+    blind_ = why;
+    return false;
+  }
+  void begin(const Moment<R>& m) {
+    began_ = m.at;
+    from_ = m.step_from_pct;
+    samples_.clear();
+    if (is_set(last_.at)) {
+      samples_.push_back({seconds_since(last_.at), last_.hz});
+    }
+  }
+  [[nodiscard]] R seconds_since(TimeMs at) const {
+    return static_cast<R>((at - began_).ms) * R(0.001);
+  }
+  void follow(const Moment<R>& m, R hz) {
+    // A boost stage or a second step makes this one no measure.
+    const bool second = is_set(m.step_at) && m.step_at - began_ > seconds(5);
+    if (m.over_excited || second) {
+      active_ = false;
+      return;
+    }
+    // Quick sampling: dense at first, thinned later; the extreme is kept.
+    const R t = seconds_since(m.at);
+    const bool room = samples_.size() + 1 < kKept;
+    const R spacing = R(20) / static_cast<R>(kKept - 2);
+    const bool due =
+        samples_.empty() || t - samples_.back().t >= spacing * R(0.999);
+    if (room && due) {
+      samples_.push_back({t, hz});
+    } else if (!samples_.empty() &&
+               std::abs(hz - before_) > std::abs(samples_.back().x - before_)) {
+      samples_.back().x = hz;
+    }
+    to_ = m.load_pct;
+  }
+
+  bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
+    const R size = to_ - from_;
+    if (!(std::abs(size) >= kLeastStep)) return false;
+    const bool on = size > R(0);
+    if (on && size > kLargestStep) return blinded(Blind::no_step);
+    const auto answer = step_response<R>(
+        std::span<const StepSample<R>>(samples_.begin(), samples_.size()), hz_,
+        before_, static_cast<R>(class_.tolerance) * hz_ / R(200), on, R(5));
+    const R limit = static_cast<R>(on ? class_.dip : class_.rise);
+    const R deviation_ratio = answer.deviation_pct / limit;
+    R recovery_ratio = R(0);
+    const R allowed = static_cast<R>(class_.recovery_s);
+    R recovery = Finding<R>::kNone;
+    if (static_cast<R>(m.interval.ms) * R(0.005) <= allowed * R(1.001)) {
+      recovery = answer.recovery();
+      // Not back within the window: at least the window.
+      if (!(recovery == recovery)) recovery = R(20);
+      recovery_ratio = recovery / allowed;
+    }
+    const R ratio = std::max(deviation_ratio, recovery_ratio);
+    if (ratio > R(1)) {
+      const bool by_depth = deviation_ratio >= recovery_ratio;
+      standing_.assert_as(
+          {.check = info.id,
+           .channel = Channel::frequency,
+           .severity = Severity::attention,
+           .unit = by_depth ? Unit::pct : Unit::s,
+           .value = by_depth ? answer.deviation_pct : recovery,
+           .limit = by_depth ? limit : allowed,
+           .since = began_,
+           .until = m.at,
+           .detail = {from_, to_, answer.deviation_pct, recovery}},
+          ratio > worst_ratio_, sink);
+      worst_ratio_ = std::max(worst_ratio_, ratio);
+    }
+    return true;
+  }
+
+  StaticVector<StepSample<R>, kKept> samples_;
+  Standing<R> standing_;
+  ClassLimits class_{};
+  Past last_;
+  TimeMs began_ = kNoTime;
+  R hz_ = Finding<R>::kNone;
+  R before_ = R(0);
+  R from_ = R(0);
+  R to_ = R(0);
+  R worst_ratio_ = R(0);
+  Blind blind_ = Blind::no_step;
+  bool active_ = false;
+  bool settled_ = false;
+};
+
+}  // namespace telltale

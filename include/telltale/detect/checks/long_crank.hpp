@@ -1,0 +1,102 @@
+// long-crank: one crank that takes too long.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class LongCrank {
+ public:
+  static constexpr CheckInfo info{
+      .id = 36,
+      .slug = "long-crank",
+      .title = "Cranked for long",
+      .needs_one = bit(Channel::engine_speed) | bit(Channel::frequency),
+      .source =
+          "engine handbooks: starter engaged 30 s at most; 10 s: common "
+          "practice"};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary = "One crank took {value} (limit {limit})",
+      .causes = {"air in the fuel after work or an empty tank",
+                 "preheating too short or glow plugs failing",
+                 "fuel filter clogged, stop solenoid not opening",
+                 "cranking speed too low: battery or connections",
+                 "low compression"},
+      .next = {"give the starter two minutes to cool before the next try",
+               "after fuel work bleed 30 to 60 s, then try once or twice",
+               "check preheating and the stop solenoid",
+               "check battery and cranking speed"},
+      .cautions = caution::kWater | caution::kBattery};
+  static constexpr Explanation explanation{
+      .sees =
+          "The time from the first turning reading to 40 % of nominal "
+          "speed, or to rest again.",
+      .decides = "Longer than the limit, told while it goes on.",
+      .blind =
+          "When the start is not in the log, at intervals over 2.5 s, "
+          "where speed is not logged.",
+      .fooled = "A speed column that shows noise at rest."};
+
+  /// In seconds.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(10, 0),
+                           .urgent = level(30, 0),
+                           .side = Side::above,
+                           .unit = Unit::s},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (m.interval > kLongest) {
+      blind_ = Blind::interval_too_long;
+      return false;
+    }
+    if (m.phase == Phase::cranking && !cranking_) {
+      cranking_ = !m.run->begins_in_log;
+      began_ = m.at;
+    }
+    if (!cranking_) return false;
+    const R taken = static_cast<R>((m.at - began_).ms) * R(0.001);
+    const Severity severity = limits_.severity_of(static_cast<float>(taken));
+    if (is_finding(severity)) {
+      standing_.assert_now({.check = info.id,
+                            .channel = Channel::engine_speed,
+                            .severity = severity,
+                            .unit = Unit::s,
+                            .value = taken,
+                            .limit = static_cast<R>(limits_[severity].limit),
+                            .since = began_,
+                            .until = m.at},
+                           true, sink);
+    }
+    cranking_ = m.phase == Phase::cranking;
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close({.check = info.id, .unit = Unit::s}, m.at, sink);
+  }
+  void reset() {
+    standing_.reset();
+    cranking_ = false;
+    blind_ = Blind::start_not_seen;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr DurationMs kLongest{2500};
+
+  Standing<R> standing_;
+  Limits limits_;
+  TimeMs began_ = kNoTime;
+  Blind blind_ = Blind::start_not_seen;
+  bool cranking_ = false;
+};
+
+}  // namespace telltale

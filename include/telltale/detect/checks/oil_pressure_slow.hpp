@@ -1,0 +1,121 @@
+// oil-pressure-slow: how long oil pressure takes to show after a start.
+#pragma once
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class OilPressureSlow {
+ public:
+  static constexpr CheckInfo info{
+      .id = 22,
+      .slug = "oil-pressure-slow",
+      .title = "Oil pressure slow to rise",
+      .needs = bit(Channel::oil_pressure),
+      .source =
+          "engine handbooks: pressure within 15 s of the start or stop; "
+          "10 s: common practice"};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "Oil pressure took {value} after the start to reach 100 kPa "
+          "(limit {limit})",
+      .causes = {"oil drains back while stopped: filter without or with a "
+                 "leaking check valve",
+                 "oil level low or pick-up leaking air", "worn pump",
+                 "oil too thick for the cold",
+                 "slow sender or a restricted sender port"},
+      .next = {"check the oil level and grade",
+               "change the filter for one with a check valve",
+               "watch a mechanical gauge during a cold start"},
+      .cautions = caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees =
+          "Time from passing 40 % of nominal speed to the first of 3 s "
+          "above 100 kPa.",
+      .decides = "Longer than the limit.",
+      .blind = "When the start is not in the log, at intervals over 2.5 s.",
+      .fooled = "A sender that is slow itself."};
+
+  /// In seconds.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.attention = level(10, 0), .side = Side::above, .unit = Unit::s},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = static_cast<R>(limits(profile).attention.limit);
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (m.interval > kLongest) return blinded(Blind::interval_too_long);
+    if (m.run->begins_in_log) return blinded(Blind::start_not_seen);
+    const bool running = (bit(m.phase) & kSelfRunning) != 0;
+    if (!running) {
+      if (!done_) up_ = false;
+      return false;
+    }
+    const auto& pressure = m[Channel::oil_pressure];
+    if (done_ || !pressure.good()) return done_;
+    if (pressure.value > kThere) {
+      if (!up_) up_since_ = m.at;
+      up_ = true;
+      if (m.at - up_since_ >= kHold) {
+        done_ = true;
+        tell(m, up_since_, sink);
+        standing_.close(blank(), m.at, sink);
+      }
+    } else {
+      up_ = false;
+      tell(m, m.at, sink);
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close(blank(), m.at, sink);
+  }
+  void reset() {
+    standing_.reset();
+    up_ = done_ = false;
+    blind_ = Blind::start_not_seen;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr R kThere = R(100);  // kPa
+  static constexpr DurationMs kHold = seconds(3);
+  static constexpr DurationMs kLongest{2500};
+
+  bool blinded(Blind why) {
+    blind_ = why;
+    return false;
+  }
+  static Finding<R> blank() {
+    return {
+        .check = info.id, .channel = Channel::oil_pressure, .unit = Unit::s};
+  }
+  void tell(const Moment<R>& m, TimeMs until, const FindingSink<R>& sink) {
+    const TimeMs start = m.run->running_since;
+    const R taken = static_cast<R>((until - start).ms) * R(0.001);
+    if (!(taken > limit_)) return;
+    Finding<R> finding = blank();
+    finding.severity = Severity::attention;
+    finding.value = taken;
+    finding.limit = limit_;
+    finding.since = start;
+    finding.until = until;
+    standing_.assert_now(finding, true, sink);
+  }
+
+  Standing<R> standing_;
+  TimeMs up_since_ = kNoTime;
+  R limit_ = R(10);
+  Blind blind_ = Blind::start_not_seen;
+  bool up_ = false;
+  bool done_ = false;
+};
+
+}  // namespace telltale

@@ -1,0 +1,183 @@
+// oil-pressure-unsteady: oil pressure flutters at steady speed.
+#pragma once
+
+#include <array>
+#include <cmath>
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class OilPressureUnsteady {
+ public:
+  static constexpr CheckInfo info{
+      .id = 23,
+      .slug = "oil-pressure-unsteady",
+      .title = "Oil pressure flutters",
+      .needs = bit(Channel::oil_pressure),
+      .source = "common practice",
+      .details = {{{"mean", Unit::kPa}, {"sd", Unit::kPa}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "Oil pressure fluttered by {value} of its mean at steady "
+          "speed (limit {limit}), for {for}",
+      .causes = {"oil level low: the pick-up draws air, more so in a seaway",
+                 "oil foaming: overfilled, or water in it",
+                 "relief valve sticking", "loose pick-up or suction leak",
+                 "sender or its wiring loose"},
+      .next = {"check the oil level, on an even keel",
+               "look at the oil for foam or a milky colour",
+               "compare with a mechanical gauge",
+               "check sender plug and earth"},
+      .cautions = caution::kHotOil};
+  static constexpr Explanation explanation{
+      .sees = "Oil pressure over 60 s of steady speed.",
+      .decides =
+          "Standard deviation about the straight line through the "
+          "60 s, in percent of the mean, above the limit in windows "
+          "that cover 60 s more. Toggling between two neighbouring "
+          "steps of a coarse column does not count.",
+      .blind = "At intervals over 10 s.",
+      .fooled = "Electrical noise on the sender line."};
+
+  /// In percent of the mean.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.attention = level(5, 60), .side = Side::above, .unit = Unit::pct},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = limits(profile).attention;
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    if (m.interval > kLongest) {
+      blind_ = Blind::interval_too_long;
+      return false;
+    }
+    const bool steady_speed =
+        m.at_speed() && !m.falling && !is_set(m.sag_since) &&
+        (m.run->begins_in_log || m.since_running() > kSettle);
+    if (!steady_speed) {
+      filled_ = 0;
+      open_ = Cell{};
+      return false;
+    }
+    const auto& pressure = m[Channel::oil_pressure];
+    if (!pressure.good()) return false;
+    if (open_.n == 0) open_at_ = m.at;
+    if (m.at - open_at_ >= kCell) close_cell(m, sink);
+    add(m.at, pressure.value);
+    return filled_ == kCells;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    standing_.close(blank(), m.at, sink);
+  }
+  void reset() {
+    filled_ = over_ = 0;
+    open_ = Cell{};
+    standing_.reset();
+    blind_ = Blind::never_steady;
+  }
+  [[nodiscard]] Blind blind() const { return blind_; }
+
+ private:
+  static constexpr std::size_t kCells = 4;
+  static constexpr DurationMs kCell = seconds(15);
+  static constexpr DurationMs kSettle = seconds(30);
+  static constexpr DurationMs kLongest = seconds(10);
+
+  /// Sums about the cell's first reading; t in seconds from the cell's start.
+  struct Cell {
+    R first = R(0);
+    R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
+  };
+
+  static Finding<R> blank() {
+    return {
+        .check = info.id, .channel = Channel::oil_pressure, .unit = Unit::pct};
+  }
+  void add(TimeMs at, R value) {
+    if (open_.n == R(0)) {
+      open_at_ = at;
+      open_.first = value;
+    }
+    const R t = static_cast<R>((at - open_at_).ms) * R(0.001);
+    const R y = value - open_.first;
+    open_.n += R(1);
+    open_.t += t;
+    open_.y += y;
+    open_.tt += t * t;
+    open_.ty += t * y;
+    open_.yy += y * y;
+  }
+  void close_cell(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (std::size_t i = 0; i + 1 < kCells; ++i) cells_[i] = cells_[i + 1];
+    cells_[kCells - 1] = open_;
+    open_ = Cell{};
+    if (filled_ < kCells) ++filled_;
+    if (filled_ == kCells) judge(m, sink);
+  }
+  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+    // The four cells as one window: shift every cell's sums to one origin.
+    const R y0 = cells_[0].first;
+    const R step_s = static_cast<R>(kCell.ms) * R(0.001);
+    R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
+    for (std::size_t i = 0; i < kCells; ++i) {
+      const Cell& c = cells_[i];
+      const R dt = step_s * static_cast<R>(i);
+      const R dy = c.first - y0;
+      n += c.n;
+      t += c.t + c.n * dt;
+      y += c.y + c.n * dy;
+      tt += c.tt + R(2) * dt * c.t + c.n * dt * dt;
+      ty += c.ty + dt * c.y + dy * c.t + c.n * dt * dy;
+      yy += c.yy + R(2) * dy * c.y + c.n * dy * dy;
+    }
+    if (n < R(6)) return;
+    const R stt = tt - t * t / n;
+    const R sty = ty - t * y / n;
+    const R syy = yy - y * y / n;
+    const R rest = syy - (stt > R(0) ? sty * sty / stt : R(0));
+    const R sd = std::sqrt(rest > R(0) ? rest / (n - R(2)) : R(0));
+    const R mean = y0 + y / n;
+    const R percent = R(100) * sd / mean;
+    const R coarse = R(0.6) * m.resolution_of(Channel::oil_pressure);
+    const bool flutters = percent > static_cast<R>(limit_.limit) && sd > coarse;
+    if (!flutters) {
+      over_ = 0;
+      if (standing_.standing() && standing_.quiet(m.at) > seconds(60)) {
+        standing_.close(blank(), m.at, sink);
+      }
+      return;
+    }
+    if (over_ < 0xFF) ++over_;
+    // The flutter fills a window once its fourth cell has it, and must go on.
+    if (over_ < kConfirm) return;
+    Finding<R> finding = blank();
+    finding.severity = Severity::attention;
+    finding.value = percent;
+    finding.limit = static_cast<R>(limit_.limit);
+    finding.since = m.at - DurationMs{kCell.ms * (over_ + 1)};
+    finding.until = m.at;
+    finding.detail = {mean, sd};
+    standing_.assert_now(finding, true, sink);
+  }
+
+  static constexpr std::uint8_t kConfirm = 3;
+
+  std::array<Cell, kCells> cells_{};
+  Cell open_;
+  TimeMs open_at_ = kNoTime;
+  Standing<R> standing_;
+  Level limit_;
+  Blind blind_ = Blind::never_steady;
+  std::uint8_t filled_ = 0;
+  std::uint8_t over_ = 0;
+};
+
+}  // namespace telltale

@@ -1,0 +1,106 @@
+// over-excitation: volts and frequency high together, as when a boost stage
+// stays in.
+#pragma once
+
+#include <algorithm>
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/guard.hpp"
+#include "telltale/detect/legs.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class OverExcitation {
+ public:
+  static constexpr CheckInfo info{
+      .id = 11,
+      .slug = "over-excitation",
+      .title = "Volts and frequency high together",
+      .needs = bit(Channel::frequency),
+      .needs_one = kAnyVolts,
+      .source =
+          "common practice: a boost stage held in after a stop under "
+          "load; +5 % is the permanent band of IACS UR E5 for frequency",
+      .details = {{{"volts", Unit::V}, {"frequency", Unit::Hz}}}};
+  static constexpr When when{};
+  static constexpr Advice advice{
+      .summary =
+          "Volts and frequency were {value} or more above nominal "
+          "together (limit {limit}) for {for}: {d0} at {d1}",
+      .causes = {"boost stage held in: the set was stopped under load before",
+                 "boost relay or solenoid sticking",
+                 "governor and regulator both disturbed after work"},
+      .next = {"stop the set at once; sensitive equipment is at risk",
+               "start it without load; then switch loads on one by one",
+               "if the boost stage still does not drop out within some 5 s, "
+               "check its relay and solenoid",
+               "from now on take the load off before every stop"},
+      .cautions = caution::kShock | caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees =
+          "Volts and frequency of the same reading at speed, from the "
+          "first moment at speed on.",
+      .decides =
+          "The smaller of the two excesses over nominal, in percent, "
+          "above the limit for 10 s. It replaces frequency-high and "
+          "voltage-high for the same stretch.",
+      .blind =
+          "Without volts or frequency, or when a nominal figure is "
+          "unknown.",
+      .fooled = "Nominal figures of another system in the profile."};
+
+  /// In percent above nominal, both at once.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.urgent = level(5, 10), .side = Side::above, .unit = Unit::pct},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    rule_ = LatchRule<R>::of(limits(profile), R(0.5));
+    hz_ = static_cast<R>(profile.rating.frequency_hz);
+    line_v_ = static_cast<R>(profile.rating.voltage_v);
+    leg_v_ = static_cast<R>(profile.rating.leg_voltage_v());
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const auto& hz = m[Channel::frequency];
+    const bool by_leg = m[Channel::voltage_l1].good();
+    const Channel channel =
+        by_leg ? Channel::voltage_l1 : Channel::voltage_line;
+    const auto& volts = m[channel];
+    const R nominal = by_leg ? leg_v_ : line_v_;
+    if (!hz.good() || !volts.good()) return false;
+    const R excess =
+        (std::min(hz.value / hz_, volts.value / nominal) - R(1)) * R(100);
+    if (!(nominal == nominal) || !(hz_ == hz_)) return false;
+    guard_.step(m, excess, rule_, blank(channel, volts.value, hz.value), sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    guard_.finish(m.at, rule_, blank(Channel::voltage_l1), sink);
+  }
+  void reset() { guard_.reset(); }
+  [[nodiscard]] Blind blind() const {
+    return hz_ == hz_ && line_v_ == line_v_ ? Blind::never_steady
+                                            : Blind::no_nominal;
+  }
+
+ private:
+  static Finding<R> blank(Channel channel, R volts = Finding<R>::kNone,
+                          R hz = Finding<R>::kNone) {
+    return {.check = info.id,
+            .channel = channel,
+            .unit = Unit::pct,
+            .detail = {volts, hz}};
+  }
+
+  Guard<R> guard_;
+  LatchRule<R> rule_;
+  R hz_ = Finding<R>::kNone;
+  R line_v_ = Finding<R>::kNone;
+  R leg_v_ = Finding<R>::kNone;
+};
+
+}  // namespace telltale

@@ -1,0 +1,171 @@
+// overload: rolling means of power, or of a leg's current, against rating.
+#pragma once
+
+#include <algorithm>
+#include <array>
+
+#include "telltale/condition/rolling_mean.hpp"
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/legs.hpp"
+#include "telltale/detect/standing.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class Overload {
+ public:
+  static constexpr CheckInfo info{
+      .id = 12,
+      .slug = "overload",
+      .title = "Overloaded",
+      .needs_one = bit(Channel::power) | bit(Channel::load) | kAnyAmps,
+      .source =
+          "rating plate; ISO 8528-1 allows no standing overload (10 % "
+          "for 1 h in 12 h is the maker's to grant); times: common "
+          "practice",
+      .details = {{{"mean over 15 min", Unit::pct},
+                   {"mean over 60 s", Unit::pct},
+                   {"mean over 30 s", Unit::pct}}}};
+  static constexpr When when{.block = true};
+  static constexpr Advice advice{
+      .summary =
+          "{channel} averaged {value} of rating (limit {limit}) for "
+          "{for}",
+      .causes = {"more connected than the set is rated for",
+                 "several motors or heaters starting together",
+                 "all load on one leg: the leg is full before the set is",
+                 "rating in the profile lower than the plate's"},
+      .next = {"list what was on at that time and its watts",
+               "stagger heaters, chargers and air conditioners",
+               "move loads from the fuller leg to the other",
+               "check winding temperature and breaker rating"},
+      .cautions = caution::kShock | caution::kHotOil};
+  static constexpr Explanation explanation{
+      .sees =
+          "Power (or load) and the fullest leg's current, in percent of "
+          "rating, as 10 s means.",
+      .decides =
+          "Rolling means: above 100 % over 15 min or 110 % over 60 s, "
+          "urgent above 120 % over 30 s.",
+      .blind =
+          "Where the rating is not known, for currents also where volts "
+          "and legs are not.",
+      .fooled =
+          "Motor starts shorter than the windows do not count; a wrong "
+          "current-transformer ratio does."};
+
+  /// Over 60 s; 15 min at 100 % and 30 s for urgent are fixed beside it.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(110, 60),
+                           .urgent = level(120, 30),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    const float amps = rated_leg_amps(profile.rating);
+    percent_per_amp_ =
+        is_known(amps) && amps > 0.0F ? R(100) / static_cast<R>(amps) : R(0);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    bool judged = false;
+    const Block<R>& block = *m.block;
+    if (m.load_rated && block.load_pct == block.load_pct) {
+      judge(m, power_, power_channel(m), block.load_pct, sink);
+      judged = true;
+    }
+    if (percent_per_amp_ > R(0)) {
+      Channel fullest = Channel::none;
+      R most = R(-1);
+      for (Channel leg : kLegAmps) {
+        const R amps = block[leg];
+        if (amps > most) {
+          most = amps;
+          fullest = leg;
+        }
+      }
+      if (fullest != Channel::none) {
+        judge(m, leg_, fullest, most * percent_per_amp_, sink);
+        judged = true;
+      }
+    }
+    return judged;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (Track* track : {&power_, &leg_}) {
+      track->standing.close(blank(), m.at, sink);
+    }
+  }
+  void reset() {
+    power_ = Track{};
+    leg_ = Track{};
+  }
+  [[nodiscard]] static Blind blind() { return Blind::no_rating; }
+
+ private:
+  struct Track {
+    RollingMean<R, 15> quarter{minutes(15)};
+    RollingMean<R, 6> minute{seconds(60)};
+    RollingMean<R, 3> half_minute{seconds(30)};
+    Standing<R> standing;
+    TimeMs over_since = kNoTime;  // blocks above 100 % without a break
+  };
+  static constexpr R kFull = R(100);
+
+  static Finding<R> blank() { return {.check = info.id, .unit = Unit::pct}; }
+  static Channel power_channel(const Moment<R>& m) {
+    return m.load_source == LoadSource::load_column ? Channel::load
+                                                    : Channel::power;
+  }
+
+  void judge(const Moment<R>& m, Track& track, Channel channel, R percent,
+             const FindingSink<R>& sink) {
+    const Block<R>& block = *m.block;
+    track.quarter.add(block.length, percent);
+    track.minute.add(block.length, percent);
+    track.half_minute.add(block.length, percent);
+    if (!(percent > kFull)) {
+      track.over_since = kNoTime;
+    } else if (!is_set(track.over_since)) {
+      track.over_since = block.from;
+    }
+    const R quarter = track.quarter.full() ? track.quarter.mean() : R(0);
+    const R minute = track.minute.full() ? track.minute.mean() : R(0);
+    const R half = track.half_minute.full() ? track.half_minute.mean() : R(0);
+    Finding<R> finding = blank();
+    finding.channel = channel;
+    finding.until = block.to;
+    finding.since = is_set(track.over_since) ? track.over_since : block.from;
+    finding.detail = {quarter, minute, half};
+    if (half > static_cast<R>(limits_.urgent.limit)) {
+      finding.severity = Severity::urgent;
+      finding.value = half;
+      finding.limit = static_cast<R>(limits_.urgent.limit);
+    } else if (minute > static_cast<R>(limits_.attention.limit)) {
+      finding.severity = Severity::attention;
+      finding.value = minute;
+      finding.limit = static_cast<R>(limits_.attention.limit);
+    } else if (quarter > kFull) {
+      finding.severity = Severity::attention;
+      finding.value = quarter;
+      finding.limit = kFull;
+    } else {
+      if (track.standing.standing() &&
+          track.standing.quiet(m.at) > seconds(60)) {
+        track.standing.close(blank(), m.at, sink);
+      }
+      return;
+    }
+    track.standing.assert_now(finding, true, sink);
+  }
+
+  Track power_;
+  Track leg_;
+  Limits limits_;
+  R percent_per_amp_ = R(0);
+};
+
+}  // namespace telltale

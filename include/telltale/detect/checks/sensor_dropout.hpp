@@ -1,0 +1,146 @@
+// sensor-dropout: missing or sentinel readings while running.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+#include "telltale/base/stamp.hpp"
+#include "telltale/detect/check.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class SensorDropout {
+ public:
+  static constexpr CheckInfo info{
+      .id = 45,
+      .slug = "sensor-dropout",
+      .title = "Readings missing",
+      .source =
+          "NAMUR NE 107: a device status, kept apart from the machine; "
+          "common practice",
+      .details = {
+          {{"readings missing", Unit::one}, {"longest stretch", Unit::s}}}};
+  static constexpr When when{.phases = kSelfRunning};
+  static constexpr Advice advice{
+      .summary =
+          "{channel} had no usable reading in {value} of the rows "
+          "while running (longest stretch {d1})",
+      .causes = {"loose plug or chafed cable",
+                 "bus node restarting, or overloaded bus",
+                 "controller writing a code for 'not available'"},
+      .next = {"move plug and cable while watching the reading",
+               "check bus termination and supply of the node"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees =
+          "For every channel that has a column and has ever read "
+          "anything: rows while running without a usable reading (blank, "
+          "a missing-value spelling, a bus code).",
+      .decides =
+          "A note above 1 % of the rows or 10 s in a row, attention "
+          "above 10 %; three readings at least.",
+      .blind = "For a column that never held a reading.",
+      .fooled =
+          "A channel logged at a slower pace than the rows, where the "
+          "pace is irregular."};
+
+  /// In percent of the rows while running; 10 s in a row is fixed beside it.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.note = level(1, 0),
+                           .attention = level(10, 0),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    ++scans_;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const Quality quality = m.frame->readings[i].quality;
+      Tally& tally = tallies_[i];
+      if (quality != Quality::missing) {
+        if (quality == Quality::good) alive_ |= ChannelMask{1} << i;
+        tally.streak_ms = 0;
+        continue;
+      }
+      if ((alive_ >> i & 1U) == 0) continue;
+      miss(m, i, tally, sink);
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const Tally& tally = tallies_[i];
+      if (tally.n < kLeast) continue;
+      Severity severity = limits_.severity_of(static_cast<float>(share(i)));
+      if (!is_finding(severity) && tally.told) severity = Severity::note;
+      if (!is_finding(severity)) continue;
+      if (!tally.told || severity > Severity::note) {
+        tell(m, i, severity,
+             tally.told ? FindingEvent::worsened : FindingEvent::opened, sink);
+      }
+      tell(m, i, severity, FindingEvent::closed, sink);
+    }
+  }
+  /// What a channel once read stays known between runs.
+  void reset() {
+    tallies_.fill(Tally{});
+    scans_ = 0;
+  }
+
+ private:
+  static constexpr std::uint32_t kLeast = 3;
+  static constexpr std::int64_t kInARow = 10'000;
+
+  struct Tally {
+    Stamp first;
+    Stamp last;
+    std::uint32_t n = 0;
+    std::uint32_t streak_ms = 0;
+    std::uint32_t longest_ms = 0;
+    bool told = false;
+  };
+
+  void miss(const Moment<R>& m, std::size_t i, Tally& tally,
+            const FindingSink<R>& sink) {
+    if (tally.n == 0) tally.first = Stamp(m.at);
+    ++tally.n;
+    tally.last = Stamp(m.at);
+    tally.streak_ms += static_cast<std::uint32_t>(m.dt.ms);
+    if (tally.streak_ms > tally.longest_ms) tally.longest_ms = tally.streak_ms;
+    if (!tally.told && tally.n >= kLeast && tally.streak_ms >= kInARow) {
+      tally.told = true;
+      tell(m, i, Severity::note, FindingEvent::opened, sink);
+    }
+  }
+  [[nodiscard]] R share(std::size_t i) const {
+    return R(100) * static_cast<R>(tallies_[i].n) / static_cast<R>(scans_);
+  }
+  void tell(const Moment<R>& m, std::size_t i, Severity severity,
+            FindingEvent event, const FindingSink<R>& sink) {
+    const Tally& tally = tallies_[i];
+    sink({.check = info.id,
+          .channel = static_cast<Channel>(i),
+          .severity = severity,
+          .event = event,
+          .unit = Unit::pct,
+          .value = share(i),
+          .limit = static_cast<R>(limits_[severity].limit),
+          .since = tally.first.full(m.at),
+          .until = tally.last.full(m.at),
+          .detail = {static_cast<R>(tally.n),
+                     static_cast<R>(tally.longest_ms) * R(0.001)}});
+  }
+
+  std::array<Tally, kChannelCount> tallies_{};
+  Limits limits_;
+  std::uint32_t scans_ = 0;
+  ChannelMask alive_ = 0;
+};
+
+}  // namespace telltale

@@ -1,0 +1,88 @@
+// sensor-frozen: readings that stand still while what they must follow moves.
+#pragma once
+
+#include <array>
+
+#include "telltale/condition/frozen.hpp"
+#include "telltale/detect/check.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class SensorFrozen {
+ public:
+  static constexpr CheckInfo info{
+      .id = 42,
+      .slug = "sensor-frozen",
+      .title = "Reading frozen",
+      .source =
+          "NAMUR NE 107: a failed device status, kept apart from the "
+          "machine; 10 min: common practice",
+      .details = {{{"stuck at", Unit::one}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "{channel} has not moved by a digit for {value} of running "
+          "while what it must follow did",
+      .causes = {"sensor or its converter hung",
+                 "controller showing the last good value of a lost sensor",
+                 "bus node off line"},
+      .next = {"compare with a hand instrument",
+               "check plug and cable, restart the converter",
+               "trust no verdict on this channel until it moves again"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees = "Fifteen channels that cannot truly stand still for long.",
+      .decides =
+          "Bit-identical for over 10 min of running, where before it "
+          "swung to and fro by two steps of its resolution or more, or "
+          "where what it must follow has moved far (speed and "
+          "frequency follow each other, oil pressure the temperature, "
+          "temperatures each other and the load), or where it reads "
+          "the same at rest and running. From then on its readings are "
+          "condemned: no other check judges them.",
+      .blind = "Before 10 min of running.",
+      .fooled =
+          "A very coarse column that happens to sit between two steps: "
+          "that is why liveliness must have been seen before."};
+
+  /// In minutes of standing still.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(10, 600), .unit = Unit::one},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const Reading<R>& reading = m.frame->readings[i];
+      const ChannelMask one = ChannelMask{1} << i;
+      if (reading.quality == Quality::frozen) {
+        if ((told_ & one) != 0) continue;
+        told_ |= one;
+        const auto channel = static_cast<Channel>(i);
+        const DurationMs still = m.frozen->still(channel);
+        sink({.check = info.id,
+              .channel = channel,
+              .severity = Severity::attention,
+              .unit = Unit::s,
+              .value = static_cast<R>(still.ms) * R(0.001),
+              .limit = static_cast<R>(FrozenDetector<R>::kLeast.ms) * R(0.001),
+              .since = m.at - still,
+              .until = m.at,
+              .detail = {reading.value}});
+      } else if ((told_ & one) != 0 && reading.good()) {
+        told_ &= ~one;
+      }
+    }
+    return true;
+  }
+  void reset() { told_ = 0; }
+
+ private:
+  ChannelMask told_ = 0;
+};
+
+}  // namespace telltale

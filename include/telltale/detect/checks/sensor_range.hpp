@@ -1,0 +1,110 @@
+// sensor-range: readings outside what is physically possible.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+#include "telltale/base/stamp.hpp"
+#include "telltale/detect/check.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class SensorRange {
+ public:
+  static constexpr CheckInfo info{
+      .id = 43,
+      .slug = "sensor-range",
+      .title = "Reading physically impossible",
+      .source =
+          "NAMUR NE 107: a failed device status, kept apart from the "
+          "machine; ranges in acquire/channels.def: common practice",
+      .details = {{{"readings", Unit::one}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "{channel} read {value}, which is physically impossible "
+          "(limit {limit})",
+      .causes = {"sender open or shorted",
+                 "wrong sender or scaling in the controller",
+                 "wrong unit for the column: see how the log was read"},
+      .next = {"check plug and cable of the sender",
+               "check the sender's resistance or output against its table",
+               "if the unit was misread, correct it once with --save-map and "
+               "--map"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees = "Every reading of every channel, running or not.",
+      .decides =
+          "Three readings outside the channel's possible range. They "
+          "are condemned: no other check judges them.",
+      .blind = "Never.",
+      .fooled = "A wrong unit in the header."};
+
+  /// Number of impossible readings.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.attention = level(3, 0), .unit = Unit::one, .inclusive = true},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limit_ = limits(profile).attention.limit;
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const Reading<R>& reading = m.frame->readings[i];
+      if (reading.quality != Quality::implausible) continue;
+      Tally& tally = tallies_[i];
+      if (tally.n == 0) tally.first = Stamp(m.at);
+      if (tally.n < 0xFFFF) ++tally.n;
+      if (static_cast<float>(tally.n) < limit_) continue;
+      const std::uint16_t needed = static_cast<std::uint16_t>(limit_);
+      if (tally.n == needed) tell(m, i, FindingEvent::opened, sink);
+      tally.last = Stamp(m.at);
+      tally.value = reading.value;
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      if (static_cast<float>(tallies_[i].n) >= limit_) {
+        tell(m, i, FindingEvent::closed, sink);
+      }
+    }
+  }
+  void reset() { tallies_.fill(Tally{}); }
+
+ private:
+  struct Tally {
+    Stamp first;
+    Stamp last;
+    R value = R(0);
+    std::uint16_t n = 0;
+  };
+
+  void tell(const Moment<R>& m, std::size_t i, FindingEvent event,
+            const FindingSink<R>& sink) {
+    const Tally& tally = tallies_[i];
+    const ChannelInfo& channel = kChannels[i];
+    const bool opening = event == FindingEvent::opened;
+    const R value = opening ? m.frame->readings[i].value : tally.value;
+    const bool high = value > static_cast<R>(channel.high);
+    sink({.check = info.id,
+          .channel = channel.channel,
+          .severity = Severity::attention,
+          .event = event,
+          .unit = channel.unit,
+          .value = value,
+          .limit = static_cast<R>(high ? channel.high : channel.low),
+          .since = tally.first.full(m.at),
+          .until = opening ? m.at : tally.last.full(m.at),
+          .detail = {static_cast<R>(tally.n)}});
+  }
+
+  std::array<Tally, kChannelCount> tallies_{};
+  float limit_ = 3.0F;
+};
+
+}  // namespace telltale

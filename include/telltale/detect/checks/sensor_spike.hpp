@@ -1,0 +1,126 @@
+// sensor-spike: single readings far off both neighbours.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+#include "telltale/base/stamp.hpp"
+#include "telltale/detect/check.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class SensorSpike {
+ public:
+  static constexpr CheckInfo info{
+      .id = 44,
+      .slug = "sensor-spike",
+      .title = "Single readings far off",
+      .source =
+          "NAMUR NE 107: a device status, kept apart from the machine; "
+          "common practice",
+      .details = {{{"spikes", Unit::one},
+                   {"share of readings", Unit::pct},
+                   {"a spike read", Unit::one}}}};
+  static constexpr When when{.phases = kAnyPhase};
+  static constexpr Advice advice{
+      .summary =
+          "{channel} showed {d0} single readings far off both "
+          "neighbours ({value} of its readings)",
+      .causes = {"loose plug or chafed cable",
+                 "interference from ignition, radio or a charger",
+                 "bus error that the controller passed on"},
+      .next = {"move plug and cable while watching the reading",
+               "check screen and earth of the sensor cable"},
+      .cautions = 0};
+  static constexpr Explanation explanation{
+      .sees = "Every reading against the one before and the one after.",
+      .decides =
+          "Off both by more than the channel can do there and back, "
+          "while the two agree. Amps and power never count, volts, "
+          "hertz and speed only when nothing that must move along has "
+          "moved: motors start in less than an interval. Spikes are "
+          "condemned: no other check judges them. From 1 % of the "
+          "readings on it is for attention.",
+      .blind = "Never.",
+      .fooled = "A real excursion shorter than the interval."};
+
+  /// In percent of the channel's readings; a single one is a note.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.note = level(0, 0),
+                           .attention = level(1, 0),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    limits_ = limits(profile);
+    return validate(limits_);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    ++scans_;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const Reading<R>& reading = m.frame->readings[i];
+      if (reading.quality != Quality::spike) continue;
+      Tally& tally = tallies_[i];
+      tally.last = Stamp(m.at);
+      tally.value = reading.value;
+      if (tally.n == 0) tally.first = Stamp(m.at);
+      if (tally.n < 0xFFFF) ++tally.n;
+      if (tally.n == 1) tell(m, i, Severity::note, FindingEvent::opened, sink);
+    }
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      if (tallies_[i].n == 0) continue;
+      Severity severity = limits_.severity_of(static_cast<float>(share(i)));
+      // A single bad sample never makes more than a note.
+      if (severity > Severity::note && tallies_[i].n < 3) {
+        severity = Severity::note;
+      }
+      if (severity > Severity::note) {
+        tell(m, i, severity, FindingEvent::worsened, sink);
+      }
+      tell(m, i, severity, FindingEvent::closed, sink);
+    }
+  }
+  void reset() {
+    tallies_.fill(Tally{});
+    scans_ = 0;
+  }
+
+ private:
+  struct Tally {
+    Stamp first;
+    Stamp last;
+    R value = R(0);
+    std::uint16_t n = 0;
+  };
+
+  [[nodiscard]] R share(std::size_t i) const {
+    return R(100) * static_cast<R>(tallies_[i].n) / static_cast<R>(scans_);
+  }
+  void tell(const Moment<R>& m, std::size_t i, Severity severity,
+            FindingEvent event, const FindingSink<R>& sink) {
+    const Tally& tally = tallies_[i];
+    const Severity known = is_finding(severity) ? severity : Severity::note;
+    sink({.check = info.id,
+          .channel = static_cast<Channel>(i),
+          .severity = known,
+          .event = event,
+          .unit = Unit::pct,
+          .value = share(i),
+          .limit = static_cast<R>(limits_[known].limit),
+          .since = tally.first.full(m.at),
+          .until = tally.last.full(m.at),
+          .detail = {static_cast<R>(tally.n), share(i), tally.value}});
+  }
+
+  std::array<Tally, kChannelCount> tallies_{};
+  Limits limits_;
+  std::uint32_t scans_ = 0;
+};
+
+}  // namespace telltale

@@ -1,0 +1,145 @@
+// speed-frequency-mismatch: frequency against speed and poles.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/guard.hpp"
+#include "telltale/detect/relative.hpp"
+
+namespace telltale {
+
+template <std::floating_point R>
+class SpeedFrequencyMismatch {
+ public:
+  static constexpr CheckInfo info{
+      .id = 6,
+      .slug = "speed-frequency-mismatch",
+      .title = "Speed and frequency disagree",
+      .needs = bit(Channel::engine_speed) | bit(Channel::frequency),
+      .source =
+          "n = 120 f / p (IEC 60034, machine textbooks); slip of small "
+          "asynchronous machines up to 6 %: textbooks",
+      .details = {{{"speed", Unit::rpm},
+                   {"frequency", Unit::Hz},
+                   {"gap at light load", Unit::pct},
+                   {"slip allowed", Unit::pct}}}};
+  static constexpr When when{.steady = true};
+  static constexpr Advice advice{
+      .summary = "Speed and frequency disagree by {value} (limit {limit})",
+      .causes = {"wrong pulses per revolution or pole count in the controller",
+                 "speed pick-up losing or gaining pulses",
+                 "belt or coupling slipping",
+                 "asynchronous generator taken for a synchronous one"},
+      .next = {"check speed with a hand tachometer against the screen",
+               "check pole count and pulses per revolution in the settings",
+               "check the pick-up's gap and cable",
+               "state generator = \"asynchronous\" in the profile if it is"},
+      .cautions = caution::kRotating};
+  static constexpr Explanation explanation{
+      .sees =
+          "Engine speed and frequency of the same reading in settled "
+          "running.",
+      .decides =
+          "The gap between n p / 120 and f, in percent of f, beyond "
+          "what slip explains, for 60 s. A synchronous set has no "
+          "slip. Where the gap vanishes at light load and grows with "
+          "load the generator is taken to be asynchronous and up to "
+          "6 % is its nature.",
+      .blind = "Without both columns, or when the pole count is unclear.",
+      .fooled = "Speed logged in coarse steps."};
+
+  /// In percent of frequency, beyond slip.
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides(
+        {.attention = level(1, 60), .side = Side::above, .unit = Unit::pct},
+        profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    const Limits all = limits(profile);
+    rule_ = LatchRule<R>::of(all, R(0.2));
+    poles_ = static_cast<R>(profile.rating.poles);
+    asynchronous_ = profile.rating.generator == Generator::asynchronous;
+    return validate(all);
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    const auto& speed = m[Channel::engine_speed];
+    const auto& hz = m[Channel::frequency];
+    if (!(poles_ > R(0)) || !speed.good() || !hz.good() || !(hz.value > R(0))) {
+      return false;
+    }
+    const R gap = (speed.value * poles_ / R(120) / hz.value - R(1)) * R(100);
+    learn(m.load_pct, gap);
+    const R slip = slip_allowed();
+    R beyond = std::abs(gap);
+    if (gap > R(0)) beyond = std::max(gap - slip, R(0));
+    const R coarse = R(50) * m.resolution_of(Channel::engine_speed) /
+                     std::max(speed.value, R(1));
+    guard_.step(m, beyond - std::min(coarse, R(2)), rule_,
+                blank(speed.value, hz.value, slip), sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    guard_.finish(m.at, rule_, blank({}, {}, slip_allowed()), sink);
+  }
+  void reset() {
+    guard_.reset();
+    light_n_ = loaded_n_ = 0;
+    light_gap_ = loaded_gap_ = R(0);
+    synchronous_ = false;
+  }
+  [[nodiscard]] Blind blind() const {
+    return poles_ > R(0) ? Blind::never_steady : Blind::no_nominal;
+  }
+
+ private:
+  static constexpr R kLight = R(15);
+  static constexpr R kLoaded = R(25);
+  static constexpr std::uint16_t kEnough = 5;
+  static constexpr std::uint16_t kProof = 60;
+
+  Finding<R> blank(R rpm, R hz, R slip) const {
+    return {.check = info.id,
+            .channel = Channel::engine_speed,
+            .unit = Unit::pct,
+            .detail = {rpm, hz, light_gap_, slip}};
+  }
+  /// Running means of the gap, lightly and properly loaded.
+  void learn(R load, R gap) {
+    const auto mean = [gap](R& value, std::uint16_t& n) {
+      if (n < 500) ++n;
+      value += (gap - value) / static_cast<R>(n);
+    };
+    if (load < kLight) mean(light_gap_, light_n_);
+    if (load > kLoaded) mean(loaded_gap_, loaded_n_);
+    // A minute under load without a gap: no slip, whatever comes later.
+    if (loaded_n_ == kProof && std::abs(loaded_gap_) < R(0.4)) {
+      synchronous_ = true;
+    }
+  }
+  [[nodiscard]] R slip_allowed() const {
+    const bool seen = light_n_ >= kEnough && loaded_n_ >= kEnough &&
+                      std::abs(light_gap_) < R(1) &&
+                      loaded_gap_ > light_gap_ + R(0.5);
+    // The first readings under load belong to the same machine.
+    const bool vanishes = light_n_ >= kEnough && loaded_n_ < kEnough &&
+                          std::abs(light_gap_) < R(1);
+    return asynchronous_ || (!synchronous_ && (seen || vanishes))
+               ? static_cast<R>(kAsynchronousSlipPct)
+               : R(0);
+  }
+
+  Guard<R> guard_;
+  LatchRule<R> rule_;
+  R poles_ = R(0);
+  R light_gap_ = R(0);
+  R loaded_gap_ = R(0);
+  std::uint16_t light_n_ = 0;
+  std::uint16_t loaded_n_ = 0;
+  bool asynchronous_ = false;
+  bool synchronous_ = false;
+};
+
+}  // namespace telltale

@@ -1,0 +1,111 @@
+// voltage-unbalance: greatest deviation of a leg from the mean of the legs.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+
+#include "telltale/detect/check.hpp"
+#include "telltale/detect/guard.hpp"
+#include "telltale/detect/legs.hpp"
+
+namespace telltale {
+
+/// Greatest deviation from the mean, in percent of the mean (NEMA MG 1 form).
+/// NaN below two values. `worst` is the index of the value furthest off.
+template <std::floating_point R>
+R unbalance_pct(const R* values, int count, int* worst = nullptr) {
+  if (count < 2) return Finding<R>::kNone;
+  R mean = R(0);
+  for (int i = 0; i < count; ++i) mean += values[i] / static_cast<R>(count);
+  R most = R(0);
+  for (int i = 0; i < count; ++i) {
+    const R off = std::abs(values[i] - mean);
+    if (off > most) {
+      most = off;
+      if (worst != nullptr) *worst = i;
+    }
+  }
+  return mean > R(0) ? R(100) * most / mean : Finding<R>::kNone;
+}
+
+template <std::floating_point R>
+class VoltageUnbalance {
+ public:
+  static constexpr CheckInfo info{
+      .id = 10,
+      .slug = "voltage-unbalance",
+      .title = "Legs at different volts",
+      .needs = bit(Channel::voltage_l1) | bit(Channel::voltage_l2),
+      .source =
+          "NEMA MG 1 definition (greatest deviation from the mean); "
+          "3 %: ANSI C84.1, 5 %: NEMA MG 1 says do not operate",
+      .details = {{{"volts L1", Unit::V},
+                   {"volts L2", Unit::V},
+                   {"volts L3", Unit::V}}}};
+  static constexpr When when{.steady = true};
+  static constexpr Advice advice{
+      .summary =
+          "The legs' volts differed by up to {value} from their mean "
+          "(limit {limit}) for {for}",
+      .causes = {"loads unevenly shared between the legs",
+                 "loose or corroded connection in one leg or the neutral",
+                 "winding or regulator fault", "one leg's voltage sensing off"},
+      .next = {"measure each leg at the set's terminals, loaded and unloaded",
+               "if it vanishes without load, share the loads out anew",
+               "check neutral and leg connections, power off and locked",
+               "compare winding resistances leg by leg"},
+      .cautions = caution::kShock};
+  static constexpr Explanation explanation{
+      .sees = "Volts of all legs in the same reading, in settled running.",
+      .decides =
+          "The leg furthest from the mean of the legs, in percent of "
+          "that mean, above the limit for 60 s. Leg-to-neutral volts "
+          "are used because that is what controllers log; the angles "
+          "between them are not seen.",
+      .blind = "With fewer than two legs logged.",
+      .fooled = "A leg column that holds something else."};
+
+  static constexpr Limits limits(const Profile& profile) {
+    return with_overrides({.attention = level(3, 60),
+                           .urgent = level(5, 60),
+                           .side = Side::above,
+                           .unit = Unit::pct},
+                          profile, info.id);
+  }
+  SetupError configure(const Profile& profile) {
+    rule_ = LatchRule<R>::of(limits(profile), R(0.3));
+    return validate(limits(profile));
+  }
+
+  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    R volts[3];
+    int count = 0;
+    for (Channel channel : kLegVolts) {
+      if (m[channel].good()) volts[count++] = m[channel].value;
+    }
+    int worst = 0;
+    const R percent = unbalance_pct(volts, count, &worst);
+    if (!(percent == percent)) return false;
+    Finding<R> about = blank();
+    about.channel = kLegVolts[static_cast<std::size_t>(worst)];
+    about.detail = {volts[0], volts[1], count > 2 ? volts[2] : about.value};
+    guard_.step(m, percent, rule_, about, sink);
+    return true;
+  }
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    guard_.finish(m.at, rule_, blank(), sink);
+  }
+  void reset() { guard_.reset(); }
+  [[nodiscard]] static Blind blind() { return Blind::never_steady; }
+
+ private:
+  static Finding<R> blank() {
+    return {
+        .check = info.id, .channel = Channel::voltage_l1, .unit = Unit::pct};
+  }
+
+  Guard<R> guard_;
+  LatchRule<R> rule_;
+};
+
+}  // namespace telltale

@@ -1,0 +1,75 @@
+// Standing<R>: opens, worsens and closes a finding for checks that work out a
+// severity themselves.
+#pragma once
+
+#include <concepts>
+#include <cstdint>
+
+#include "telltale/base/stamp.hpp"
+#include "telltale/detect/finding.hpp"
+
+namespace telltale {
+
+/// Keeps the highest severity told so far, the worst value and since when.
+template <std::floating_point R>
+class Standing {
+ public:
+  /// A judgement that finds something; `finding` is complete but for `event`.
+  /// Reports it if its severity is new or higher, and remembers its figures if
+  /// they are worse. `higher_is_worse` says which way.
+  void assert_now(const Finding<R>& finding, bool higher_is_worse,
+                  const FindingSink<R>& sink) {
+    const bool worse =
+        !(worst_ == worst_) ||
+        (higher_is_worse ? finding.value > worst_ : finding.value < worst_);
+    assert_as(finding, worse, sink);
+  }
+  /// The same where the caller knows whether the figures are worse.
+  void assert_as(Finding<R> finding, bool worse, const FindingSink<R>& sink) {
+    const bool rises = finding.severity > severity_;
+    if (rises || worse) {
+      worst_ = finding.value;
+      limit_ = finding.limit;
+      detail_ = finding.detail;
+    }
+    until_ = Stamp(finding.until);
+    if (!rises) return;
+    finding.event =
+        is_finding(severity_) ? FindingEvent::worsened : FindingEvent::opened;
+    severity_ = finding.severity;
+    since_ = Stamp(finding.since);
+    channel_ = finding.channel;
+    sink(finding);
+  }
+  /// It is over, or the run is. `blank` says which check and unit.
+  void close(Finding<R> blank, TimeMs now, const FindingSink<R>& sink) {
+    if (!standing()) return;
+    blank.event = FindingEvent::closed;
+    blank.severity = severity_;
+    blank.channel = channel_;
+    blank.value = worst_;
+    blank.limit = limit_;
+    blank.detail = detail_;
+    blank.since = since_.full(now);
+    blank.until = until_.full(now);
+    sink(blank);
+    reset();
+  }
+  void reset() { *this = {}; }
+
+  [[nodiscard]] bool standing() const { return is_finding(severity_); }
+  [[nodiscard]] Severity severity() const { return severity_; }
+  /// Time since the condition last held.
+  [[nodiscard]] DurationMs quiet(TimeMs now) const { return until_.age(now); }
+
+ private:
+  Stamp since_;
+  Stamp until_;
+  R worst_ = Finding<R>::kNone;
+  R limit_ = Finding<R>::kNone;
+  std::array<R, 4> detail_{};
+  Severity severity_ = Severity::not_judged;
+  Channel channel_ = Channel::none;
+};
+
+}  // namespace telltale

@@ -1,0 +1,38 @@
+// What kind of stop it was: the one judgement that stop-under-load and
+// abrupt-stop share, so that they never both speak.
+#pragma once
+
+#include <cstdint>
+
+#include "telltale/condition/stop_recorder.hpp"
+
+namespace telltale {
+
+enum class StopKind : std::uint8_t {
+  not_seen,    // the log ends, or a gap hid it
+  unloaded,    // as it should be
+  under_load,  // a controlled stop with the load still on
+  abrupt       // something stopped it
+};
+
+/// Contract section 6: controlled by command or state, or a smooth coast, and
+/// no alarm and no channel out of its band before; in doubt abrupt.
+/// `limit_pct`: load above which a stop counts as loaded.
+template <std::floating_point R>
+StopKind kind_of(const StopFacts<R>* stop, R limit_pct) {
+  if (stop == nullptr || !is_set(stop->fall_since) || !stop->seen) {
+    return StopKind::not_seen;
+  }
+  // Amps alone tell that there was load, not how much.
+  const bool known = stop->load_pct == stop->load_pct;
+  if (known ? !(stop->load_pct > limit_pct) : !stop->loaded) {
+    return StopKind::unloaded;
+  }
+  if (stop->alarm || stop->first_out != Channel::none || stop->sagged) {
+    return StopKind::abrupt;
+  }
+  return stop->command || stop->smooth_coast ? StopKind::under_load
+                                             : StopKind::abrupt;
+}
+
+}  // namespace telltale

@@ -1,0 +1,18 @@
+// Everything of the core.
+#pragma once
+
+#include "telltale/acquire/frame_builder.hpp"
+#include "telltale/base/version.hpp"
+#include "telltale/detect/checks/all.hpp"
+#include "telltale/monitor.hpp"
+#include "telltale/profile.hpp"
+
+namespace telltale {
+
+/// A monitor for a box: single precision, all checks. Name a shorter CheckList
+/// to save memory.
+using BoxMonitor = Monitor<float, AllChecks>;
+/// A monitor for the host.
+using HostMonitor = Monitor<double, AllChecks>;
+
+}  // namespace telltale

@@ -1,0 +1,515 @@
+// Taking headers apart.
+#include "ingest/header_name.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cstddef>
+
+#include "ingest/fold_letters.hpp"
+#include "ingest/stamp_format.hpp"
+#include "ingest/words.hpp"
+
+namespace telltale::host {
+namespace {
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
+bool is_lower(char c) { return c >= 'a' && c <= 'z'; }
+bool is_high(char c) { return static_cast<unsigned char>(c) >= 0x80; }
+bool is_letter(char c) { return is_upper(c) || is_lower(c) || is_high(c); }
+
+std::string on_one_line(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    char c = text[i];
+    if (c == '\xC2' && i + 1 < text.size() && text[i + 1] == '\xA0') {
+      c = ' ';  // no-break space
+      ++i;
+    }
+    const bool blank = c == ' ' || c == '\t' || c == '\n' || c == '\r';
+    if (!blank) {
+      out += c;
+    } else if (!out.empty() && out.back() != ' ') {
+      out += ' ';
+    }
+  }
+  while (!out.empty() && out.back() == ' ') out.pop_back();
+  if (out.size() >= 2 && out.front() == '\'' && out.back() == '\'') {
+    out = out.substr(1, out.size() - 2);
+  }
+  return out;
+}
+
+std::string_view trim(std::string_view text) {
+  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  return text;
+}
+
+// The quantity word that a unit implies.
+std::string_view concept_of(LogUnit unit) {
+  switch (quantity_of(unit)) {
+    case Quantity::temperature:
+      return "temperature";
+    case Quantity::pressure:
+      return "pressure";
+    case Quantity::voltage:
+      return "voltage";
+    case Quantity::current:
+      return "current";
+    case Quantity::power:
+      return unit == LogUnit::kVA ? "" : "power";
+    case Quantity::ratio:
+      return unit == LogUnit::pct ? "percent" : "";
+    case Quantity::rotation:
+      return unit == LogUnit::rpm ? "rpm" : "frequency";
+    case Quantity::flow:
+      return "rate";
+    case Quantity::time:
+      return unit == LogUnit::h ? "hours" : "";
+    case Quantity::volume:
+    case Quantity::none:
+      break;
+  }
+  return "";
+}
+
+// Legs of the generator. A token, perhaps with a quantity in front or a second
+// leg behind: l1, l1n, l12, va, vab, u1, ul1n, i1, ia, an, ab.
+struct LegToken {
+  std::string_view quantity;  // "", "voltage", "current"
+  std::string first;
+  std::string second;  // "", "neutral" or a leg
+};
+
+int leg_number(char c) {
+  switch (c) {
+    case '1':
+    case 'a':
+    case 'r':
+      return 1;
+    case '2':
+    case 'b':
+      return 2;
+    case '3':
+    case 'c':
+    case 't':
+      return 3;
+    default:
+      return 0;
+  }
+}
+
+std::string leg_name(int number) { return "l" + std::to_string(number); }
+
+std::optional<LegToken> leg_token(std::string_view token) {
+  LegToken leg;
+  std::string_view rest = token;
+  bool with_quantity = false;
+  for (std::string_view start :
+       {"volts", "volt", "amps", "amp", "v", "u", "i"}) {
+    if (rest.size() > start.size() && rest.starts_with(start)) {
+      leg.quantity =
+          start.front() == 'v' || start.front() == 'u' ? "voltage" : "current";
+      rest.remove_prefix(start.size());
+      with_quantity = true;
+      break;
+    }
+  }
+  bool named = false;  // "l1", "ph1", "phase1": surely a leg
+  for (std::string_view start : {"phase", "leg", "line", "ph", "l"}) {
+    if (rest.size() > start.size() && rest.starts_with(start) &&
+        leg_number(rest[start.size()]) != 0 &&
+        (start != "l" || is_digit(rest[start.size()]))) {
+      rest.remove_prefix(start.size());
+      named = true;
+      break;
+    }
+  }
+  if (rest.empty() || rest.size() > 3) return std::nullopt;
+  const int first = leg_number(rest.front());
+  if (first == 0) return std::nullopt;
+  const bool digit = is_digit(rest.front());
+  if (!named && !with_quantity) {
+    // "an", "ab", "bc", "12", "1n": only with its partner.
+    if (rest.size() != 2 || digit) return std::nullopt;
+  }
+  leg.first = leg_name(first);
+  rest.remove_prefix(1);
+  if (rest.starts_with('l') && rest.size() == 2) rest.remove_prefix(1);
+  if (rest == "n") {
+    leg.second = "neutral";
+  } else if (!rest.empty()) {
+    const int second = leg_number(rest.front());
+    if (second == 0 || rest.size() != 1 || is_digit(rest.front()) != digit) {
+      return std::nullopt;
+    }
+    leg.second = leg_name(second);
+  }
+  return leg;
+}
+
+class Parser {
+ public:
+  explicit Parser(std::string_view header) { name_.text = on_one_line(header); }
+
+  HeaderName run() {
+    std::string rest = take_brackets(name_.text);
+    if (!name_.unit) take_unit_after_mark(rest);
+    tokens_ = split_words(rest);
+    name_.tokens = tokens_;
+    if (!name_.unit) take_unit_tokens();
+    read_tokens();
+    for (const std::string& extra : bracket_words_) {
+      // Words in brackets help where they are known and are noise else.
+      if (const auto meaning = look_up_word(extra)) add(*meaning);
+      if (const auto leg = leg_token(extra)) add_leg(*leg);
+    }
+    imply_quantity();
+    return std::move(name_);
+  }
+
+ private:
+  // Brackets hold a unit, a zone or a remark.
+  std::string take_brackets(std::string_view text) {
+    std::string out;
+    std::size_t at = 0;
+    while (at < text.size()) {
+      const std::size_t open = text.find_first_of("([{<", at);
+      if (open == text.npos) break;
+      constexpr std::string_view kOpen = "([{<";
+      constexpr std::string_view kClose = ")]}>";
+      const std::size_t close = text.find(kClose[kOpen.find(text[open])], open);
+      const std::size_t end = close == text.npos ? text.size() : close;
+      const std::string_view inside =
+          trim(text.substr(open + 1, end - open - 1));
+      out += text.substr(at, open - at);
+      out += ' ';
+      take_remark(inside);
+      at = close == text.npos ? text.size() : close + 1;
+    }
+    out += text.substr(std::min(at, text.size()));
+    return out;
+  }
+
+  void take_remark(std::string_view inside) {
+    if (const auto unit = unit_of_text(inside)) {
+      set_unit(*unit, inside);
+    } else if (const auto zone = parse_zone(inside)) {
+      name_.zone_min = zone;
+    } else {
+      for (std::string& word : split_words(inside)) {
+        const auto unit_word = unit_of_text(word);
+        if (unit_word && word.size() > 1 && !name_.unit) {
+          set_unit(*unit_word, word);
+        }
+        bracket_words_.push_back(std::move(word));
+      }
+    }
+  }
+
+  // "GenFreq/Hz", "Temp, °F", "Coolant - degC", "Oil Press in psi",
+  // "Date Time, GMT-05:00".
+  void take_unit_after_mark(std::string& rest) {
+    for (std::string_view mark :
+         {",", "/", ":", "|", ";", " - ", " in ", "="}) {
+      const std::size_t at = rest.rfind(mark);
+      if (at == std::string::npos || at == 0) continue;
+      std::string_view after =
+          trim(std::string_view(rest).substr(at + mark.size()));
+      if (const auto zone = parse_zone(after)) {
+        name_.zone_min = zone;
+        rest.resize(at);
+        return;
+      }
+      // "l/h" and "kg/cm2" hold a slash themselves.
+      const std::size_t word = rest.find_last_of(" ,_", at == 0 ? 0 : at - 1);
+      if (mark == "/" && word != std::string::npos) {
+        const std::string_view whole =
+            trim(std::string_view(rest).substr(word + 1));
+        if (const auto unit = unit_of_text(whole)) {
+          set_unit(*unit, whole);
+          rest.resize(word);
+          return;
+        }
+      }
+      if (const auto unit = unit_of_text(after)) {
+        set_unit(*unit, after);
+        rest.resize(at);
+        return;
+      }
+    }
+  }
+
+  // "oil_press_psi", "Batt V", "coolant_deg_c", "oil press kg cm2".
+  void take_unit_tokens() {
+    for (std::size_t count = 3; count >= 1; --count) {
+      if (tokens_.size() <= count) continue;
+      std::string joined;
+      for (std::size_t i = tokens_.size() - count; i < tokens_.size(); ++i) {
+        if (!joined.empty() && count > 1 && joined == "l") joined += '/';
+        joined += tokens_[i];
+      }
+      auto unit = unit_of_text(joined == "k" ? "K" : joined);
+      if (!unit) continue;
+      if (joined.size() == 1 && !single_letter_is_unit(joined.front())) {
+        continue;
+      }
+      set_unit(*unit, joined);
+      tokens_.resize(tokens_.size() - count);
+      return;
+    }
+  }
+
+  // "Phase A", "Volts C", "L1-N": a lone letter that names a leg.
+  bool single_letter_is_unit(char letter) const {
+    const std::string& before = tokens_[tokens_.size() - 2];
+    if (before == "phase" || before == "ph" || before == "leg" ||
+        before == "bank" || before == "line" || before == "l") {
+      return false;
+    }
+    const auto says = [&](std::string_view concept_word) {
+      return std::any_of(
+          tokens_.begin(), tokens_.end() - 1, [&](const std::string& token) {
+            const auto meaning = look_up_word(token);
+            return meaning && std::any_of(meaning->begin(), meaning->end(),
+                                          [&](const HeaderWord& word) {
+                                            return word.text == concept_word;
+                                          });
+          });
+    };
+    const bool electrical = says("voltage") || says("current") || says("power");
+    if ((letter == 'c' || letter == 'f') && electrical) return false;
+    if (letter == 'a' && says("voltage")) return false;
+    if (letter == 'h' && electrical) return false;
+    return true;
+  }
+
+  void set_unit(const UnitText& unit, std::string_view spelled) {
+    name_.unit = unit;
+    name_.unit_text = spelled;
+  }
+
+  void add(const std::vector<HeaderWord>& words) {
+    for (const HeaderWord& word : words) {
+      if (word.kind == WordKind::concept_word) name_.concepts.insert(word.text);
+      if (word.kind == WordKind::foreign) name_.foreign.push_back(word.text);
+    }
+  }
+
+  void add_leg(const LegToken& leg) {
+    if (!leg.quantity.empty()) name_.concepts.emplace(leg.quantity);
+    name_.concepts.insert(leg.first);
+    if (!leg.second.empty()) name_.concepts.insert(leg.second);
+  }
+
+  [[nodiscard]] bool followed_by(std::size_t i, std::string_view word) const {
+    return i + 1 < tokens_.size() && tokens_[i + 1] == word;
+  }
+
+  // What one letter stands for beside the other words: T_oil, P_oil, n_mot.
+  bool read_letter(std::size_t i) {
+    const std::string& token = tokens_[i];
+    if (tokens_.size() < 2) return false;
+    const auto any = [&](std::initializer_list<std::string_view> wanted) {
+      for (std::size_t k = 0; k < tokens_.size(); ++k) {
+        if (k == i) continue;
+        const auto meaning = look_up_word(tokens_[k]);
+        if (!meaning) continue;
+        for (const HeaderWord& word : *meaning) {
+          for (std::string_view w : wanted) {
+            if (word.text == w) return true;
+          }
+        }
+      }
+      return false;
+    };
+    const char letter = token.front();
+    if (letter == 't' && any({"oil", "coolant", "exhaust", "water", "winding",
+                              "ambient", "air", "lube", "engine", "room"})) {
+      name_.concepts.insert("temperature");
+    } else if (letter == 'p' && any({"oil", "lube"})) {
+      name_.concepts.insert("pressure");
+    } else if (letter == 'p' && any({"generator", "total", "active", "real"})) {
+      name_.concepts.insert("power");
+    } else if (letter == 'u' || letter == 'v') {
+      name_.concepts.insert("voltage");
+    } else if (letter == 'i') {
+      name_.concepts.insert("current");
+    } else if (letter == 'n' && any({"engine"})) {
+      name_.concepts.insert("speed");
+    } else if (letter == 'f' && any({"generator"})) {
+      name_.concepts.insert("frequency");
+    } else if (letter == 'n' && (name_.concepts.contains("l1") ||
+                                 name_.concepts.contains("l2") ||
+                                 name_.concepts.contains("l3"))) {
+      name_.concepts.insert("neutral");
+    } else if (leg_number(letter) != 0 && i > 0 &&
+               (tokens_[i - 1] == "phase" || tokens_[i - 1] == "ph" ||
+                tokens_[i - 1] == "leg" || name_.concepts.contains("voltage") ||
+                name_.concepts.contains("current"))) {
+      name_.concepts.insert(leg_name(leg_number(letter)));
+    } else {
+      return false;
+    }
+    return true;
+  }
+
+  void read_tokens() {
+    for (std::size_t i = 0; i < tokens_.size(); ++i) {
+      const std::string& token = tokens_[i];
+      // "at current speed": no amperes.
+      if (token == "current" &&
+          (followed_by(i, "speed") || followed_by(i, "engine") ||
+           followed_by(i, "value"))) {
+        if (followed_by(i, "speed")) ++i;
+        continue;
+      }
+      // "phase 1", "leg 2"
+      if ((token == "phase" || token == "ph" || token == "leg" ||
+           token == "line") &&
+          i + 1 < tokens_.size() && tokens_[i + 1].size() == 1 &&
+          leg_number(tokens_[i + 1].front()) != 0) {
+        name_.concepts.insert(leg_name(leg_number(tokens_[i + 1].front())));
+        ++i;
+        continue;
+      }
+      if (std::all_of(token.begin(), token.end(), is_digit)) {
+        name_.numbered = true;
+        continue;
+      }
+      if (token.size() == 1 && read_letter(i)) continue;
+      if (const auto meaning = look_up_word(token)) {
+        add(*meaning);
+        if (!name_.unit && token.size() > 1) {
+          if (const auto unit = unit_of_text(token)) set_unit(*unit, token);
+        }
+        continue;
+      }
+      if (const auto leg = leg_token(token)) {
+        add_leg(*leg);
+        continue;
+      }
+      if (const auto unit = unit_of_text(token);
+          unit && !name_.unit && token.size() > 1) {
+        set_unit(*unit, token);
+        continue;
+      }
+      // "diesel1", "gen2", "dg1", "temp2": the word and its number.
+      std::size_t digits = token.size();
+      while (digits > 0 && is_digit(token[digits - 1])) --digits;
+      if (digits > 0 && digits < token.size()) {
+        if (const auto meaning = look_up_word(token.substr(0, digits))) {
+          add(*meaning);
+          name_.numbered = true;
+          continue;
+        }
+        if (digits == 1) {  // "g1", "t4"
+          name_.numbered = true;
+          continue;
+        }
+      }
+      name_.unknown.push_back(token);
+    }
+  }
+
+  void imply_quantity() {
+    if (!name_.unit) return;
+    const std::string_view quantity = concept_of(name_.unit->unit);
+    if (quantity.empty() || name_.concepts.contains(std::string(quantity))) {
+      return;
+    }
+    name_.implied = quantity;
+  }
+
+  HeaderName name_;
+  std::vector<std::string> tokens_;
+  std::vector<std::string> bracket_words_;
+};
+
+// Units whose spelling changes case inside; 0 where none stands at `at`.
+std::size_t unit_with_hump(std::string_view text, std::size_t at) {
+  for (std::string_view unit :
+       {"kVArh", "kVAr", "kvar", "kVA", "kWh", "kWe", "kW", "kPa", "hPa", "MPa",
+        "mVA", "mV", "mA", "kV", "degC", "degF", "inHg"}) {
+    if (!text.substr(at).starts_with(unit)) continue;
+    const std::size_t after = at + unit.size();
+    if (after < text.size() && is_lower(text[after])) continue;
+    // "Alarm", "Temp": not in the middle of a word of small letters.
+    if (at > 0 && is_lower(text[at - 1]) && is_lower(text[at]) &&
+        is_lower(text[std::min(at + 1, text.size() - 1)])) {
+      continue;
+    }
+    return unit.size();
+  }
+  return 0;
+}
+
+}  // namespace
+
+HeaderName parse_header(std::string_view header) {
+  return Parser(header).run();
+}
+
+std::vector<std::string> split_words(std::string_view text) {
+  std::vector<std::string> words;
+  std::string word;
+  const auto finish = [&] {
+    if (!word.empty()) words.push_back(fold_letters(word));
+    word.clear();
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (const std::size_t length = unit_with_hump(text, i); length > 0) {
+      finish();
+      words.push_back(fold_letters(text.substr(i, length)));
+      i += length - 1;
+      continue;
+    }
+    if (c == '%') {
+      finish();
+      words.emplace_back("percent");
+      continue;
+    }
+    // The degree sign goes with the letter behind it and adds nothing.
+    if (c == '\xC2' && i + 1 < text.size() &&
+        (text[i + 1] == '\xB0' || text[i + 1] == '\xBA')) {
+      finish();
+      ++i;
+      continue;
+    }
+    if (!is_letter(c) && !is_digit(c)) {
+      // "A.C.", "L.O.", "No.": a point within an abbreviation.
+      const bool abbreviation =
+          c == '.' && word.size() == 1 && i + 1 < text.size() &&
+          is_letter(text[i + 1]) && is_letter(word.front()) &&
+          (i + 2 >= text.size() || text[i + 2] == '.' || text[i + 2] == ' ');
+      if (!abbreviation) finish();
+      continue;
+    }
+    if (!word.empty()) {
+      const char last = word.back();
+      const bool hump = is_lower(last) && is_upper(c);
+      // "RPMEngine", "OILPress": the last capital belongs to the next word.
+      const bool after_capitals = is_upper(last) && is_lower(c) &&
+                                  word.size() > 2 &&
+                                  is_upper(word[word.size() - 2]);
+      const bool after_number =
+          is_digit(last) && is_letter(c) && (is_upper(c) || word.size() > 3);
+      if (hump || after_number) {
+        finish();
+      } else if (after_capitals) {
+        const char capital = word.back();
+        word.pop_back();
+        finish();
+        word = capital;
+      }
+    }
+    word += c;
+  }
+  finish();
+  return words;
+}
+
+}  // namespace telltale::host

@@ -1,0 +1,20 @@
+// Understands a log before it is read: from bytes to a layout and a plan.
+#pragma once
+
+#include "ingest/byte_store.hpp"
+#include "ingest/column_plan.hpp"
+#include "ingest/log.hpp"
+#include "ingest/text_encoding.hpp"
+#include "support/result.hpp"
+
+namespace telltale::host {
+
+struct Survey {
+  LogLayout layout;
+  DecodePlan plan;
+  EncodingGuess encoding;
+};
+
+Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options);
+
+}  // namespace telltale::host

@@ -1,0 +1,41 @@
+// Finds the columns that tell the time, and how they are written.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "ingest/column_stats.hpp"
+#include "ingest/header_name.hpp"
+#include "ingest/log.hpp"
+#include "ingest/stamp_reader.hpp"
+
+namespace telltale::host {
+
+/// A column that may tell the time.
+struct TimeCandidate {
+  std::size_t column = 0;
+  StampKind kind = StampKind::calendar;
+  std::vector<StampStyle> styles;  // several: order of day and month open
+  int score = 0;
+  std::string why;
+};
+
+/// What was found. `columns` and `styles` are parallel: one column, or a date
+/// and a time of day.
+struct TimeColumns {
+  TimeCandidate main;                  // time or date
+  std::optional<TimeCandidate> clock;  // time of day beside a date
+  std::vector<TimeCandidate> others;   // time columns that are not used
+};
+
+/// REQUIRES: headers, stats: one a column. Nothing where no column tells time.
+std::optional<TimeColumns> find_time_columns(
+    const Table& table, const std::vector<std::size_t>& rows,
+    const std::vector<HeaderName>& headers,
+    const std::vector<ColumnStats>& stats, char decimal);
+
+/// Whether a header speaks of time at all.
+bool is_time_header(const HeaderName& header);
+
+}  // namespace telltale::host

@@ -1,0 +1,439 @@
+// From claims to uses.
+#include "ingest/understand.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "ingest/bus_codes.hpp"
+#include "ingest/channel_match.hpp"
+#include "ingest/fold_letters.hpp"
+#include "ingest/text_columns.hpp"
+#include "ingest/unit_choice.hpp"
+
+namespace telltale::host {
+namespace {
+
+bool says(const HeaderName& header,
+          std::initializer_list<std::string_view> words) {
+  return std::any_of(header.tokens.begin(), header.tokens.end(),
+                     [&](const std::string& token) {
+                       return std::find(words.begin(), words.end(), token) !=
+                              words.end();
+                     });
+}
+
+// --- text columns ---
+
+bool take_state(Column& column) {
+  const ColumnStats& stats = column.stats;
+  if (stats.texts == 0 || stats.texts < stats.numbers) return false;
+  const bool named = says(
+      column.header, {"state", "status", "mode", "phase", "condition",
+                      "zustand", "betriebszustand", "etat", "estado", "stato",
+                      "toestand", "tilstand", "operation", "sequence"});
+  std::size_t understood = 0;
+  for (const auto& [word, count] : stats.words) {
+    understood += state_of_text(word) != EngineState::unknown ? count : 0;
+  }
+  if (!named || understood * 2 < stats.texts) return false;
+  column.use.name = "state";
+  column.use.why =
+      fmt::format("words such as \"{}\"", stats.words.begin()->first);
+  column.plan.role = Role::state;
+  return true;
+}
+
+bool take_alarm(Column& column) {
+  const ColumnStats& stats = column.stats;
+  const bool named =
+      says(column.header,
+           {"alarm",        "alarms",      "fault",     "faults",    "warning",
+            "warnings",     "event",       "events",    "message",   "messages",
+            "trip",         "trips",       "alarmtext", "storung",   "stoerung",
+            "stoermeldung", "stormeldung", "meldung",   "meldungen", "fehler",
+            "alarme",       "alarmes",     "defaut",    "alarma",    "alarmas",
+            "allarme",      "allarmi",     "avaria",    "alarmen",   "storing",
+            "melding",      "shutdown",    "shutdowns"});
+  if (!named || stats.numbers > stats.texts) return false;
+  column.use.name = "alarm";
+  column.use.why = stats.texts == 0 ? "alarm texts by its header; none stands"
+                                    : "alarm texts by its header";
+  column.plan.role = Role::alarm;
+  return true;
+}
+
+bool take_unit(Column& column) {
+  const ColumnStats& stats = column.stats;
+  const auto& tokens = column.header.tokens;
+  const bool plain =
+      says(column.header, {"unit", "genset", "set", "asset", "machine",
+                           "aggregat", "vessel", "boat"});
+  const bool engine = says(
+      column.header, {"engine", "generator", "gen", "device", "equipment"});
+  const bool id =
+      says(column.header, {"id", "no", "nr", "number", "name", "num"});
+  if (tokens.size() > 3 || (!plain && !engine)) return false;
+  if (stats.cells == stats.missing) return false;
+  // A few names, each many times.
+  std::size_t distinct = stats.words.size();
+  if (stats.numbers > 0) {
+    std::vector<double> values = stats.sorted;
+    values.erase(std::unique(values.begin(), values.end()), values.end());
+    distinct += values.size();
+    if (!stats.integers || (!id && !plain) || stats.sorted.front() < 0) {
+      return false;
+    }
+  }
+  if (!plain && !id && stats.texts == 0) return false;
+  if (distinct > 64 || (distinct > 4 && distinct * 4 > stats.cells)) {
+    return false;
+  }
+  column.use.name = "unit";
+  column.use.why =
+      distinct == 1 ? "names the set" : fmt::format("names {} sets", distinct);
+  column.plan.role = Role::unit;
+  return true;
+}
+
+// --- channels ---
+
+struct Bid {
+  std::size_t column;
+  ChannelClaim claim;
+};
+
+// Volts without a leg: where they are measured shows in their size.
+std::optional<ChannelClaim> claim_by_values(const Column& column) {
+  const HeaderName& header = column.header;
+  const ColumnStats& stats = column.stats;
+  if (!header.foreign.empty() || stats.numbers < 3) return std::nullopt;
+  if (header.unknown.size() > 0) return std::nullopt;
+  std::vector<double> live;
+  for (double value : stats.sorted) {
+    if (value > 1) live.push_back(value);
+  }
+  const double middle = live.empty() ? 0 : live[live.size() / 2];
+  std::set<std::string> said = header.concepts;
+  if (!header.implied.empty()) said.insert(header.implied);
+  for (std::string_view extra :
+       {"generator", "engine", "output", "total", "average", "load"}) {
+    said.erase(std::string(extra));
+  }
+  const bool only = said.size() == 1;
+  const auto is = [&](std::string_view word) {
+    return only && *said.begin() == word;
+  };
+  const int score = 5 - (header.numbered ? 2 : 0);
+  if (is("voltage") || (said.size() == 2 && said.contains("voltage") &&
+                        said.contains("alternator"))) {
+    if (middle >= 9 && middle <= 33) {
+      return ChannelClaim{Channel::battery_voltage, score,
+                          fmt::format("volts near {:.1f}: a battery", middle)};
+    }
+    if (middle >= 100 && middle <= 150) {
+      return ChannelClaim{
+          Channel::voltage_l1, score,
+          fmt::format("volts near {:.0f}: a leg to neutral", middle)};
+    }
+    if (middle > 150 && middle <= 720) {
+      return ChannelClaim{
+          Channel::voltage_line, score,
+          fmt::format("volts near {:.0f}: the generator's output", middle)};
+    }
+  }
+  if (is("pressure") && !header.numbered) {
+    // Of pressures only the oil's is a channel; it must look like one.
+    const UnitChoice unit =
+        choose_unit(Channel::oil_pressure, header, stats, {});
+    if (unit.unit && !live.empty()) {
+      const double kpa = conversion(unit.unit->unit, Unit::kPa)
+                             ->to_canonical(middle * unit.unit->scale);
+      if (kpa >= 150 && kpa <= 700) {
+        return ChannelClaim{Channel::oil_pressure, score,
+                            "the log's one pressure, and usual for oil"};
+      }
+    }
+  }
+  if (is("temperature") && header.unit) {
+    const auto c = conversion(header.unit->unit, Unit::degC);
+    if (c && !stats.sorted.empty() &&
+        c->to_canonical(stats.quantile(0.95)) > 180) {
+      return ChannelClaim{Channel::exhaust_temperature, score,
+                          "only exhaust gas gets that hot"};
+    }
+  }
+  return std::nullopt;
+}
+
+std::string ambiguity_note(const Column& column, std::size_t index) {
+  const HeaderName& header = column.header;
+  std::set<std::string> said = header.concepts;
+  if (!header.implied.empty()) said.insert(header.implied);
+  std::string channels;
+  if (said.contains("temperature")) {
+    channels = "coolant_temperature, oil_temperature, exhaust_temperature";
+  } else if (said.contains("voltage")) {
+    channels = "voltage_line, voltage_l1, battery_voltage";
+  } else if (said.contains("pressure")) {
+    channels = "oil_pressure";
+  }
+  if (channels.empty() || !header.foreign.empty() || said.size() > 2 ||
+      column.stats.numbers == 0) {
+    return "";
+  }
+  return fmt::format(
+      "\"{}\": which {} that is can't be told; the column is not used. A map "
+      "settles it: [[column]] index = {}, channel = one of {}",
+      header.text,
+      said.contains("temperature") ? "temperature"
+      : said.contains("voltage")   ? "voltage"
+                                   : "pressure",
+      index + 1, channels);
+}
+
+bool always_missing(const Column& column) { return column.stats.numbers == 0; }
+
+bool same_readings(const Column& a, const Column& b) {
+  return a.stats.values == b.stats.values && a.stats.numbers > 0;
+}
+
+std::string quoted_headers(const std::vector<Column>& columns,
+                           const std::vector<Bid>& bids) {
+  std::string text;
+  for (std::size_t i = 0; i < bids.size(); ++i) {
+    if (i > 0) text += i + 1 == bids.size() ? " and " : ", ";
+    text += fmt::format("{} (\"{}\")", bids[i].column + 1,
+                        columns[bids[i].column].header.text);
+  }
+  return text;
+}
+
+// Several columns claim one channel: the better match, or none.
+std::optional<std::size_t> settle(std::vector<Column>& columns,
+                                  std::vector<Bid> bids,
+                                  std::vector<std::string>& notes) {
+  const Channel channel = bids.front().claim.channel;
+  const std::string_view slug = info_of(channel).slug;
+  // A column without any reading can't be meant where another has some.
+  const bool some_live = std::any_of(
+      bids.begin(), bids.end(),
+      [&](const Bid& b) { return !always_missing(columns[b.column]); });
+  if (some_live) {
+    std::erase_if(bids, [&](const Bid& bid) {
+      Column& column = columns[bid.column];
+      if (!always_missing(column)) return false;
+      column.use.why = fmt::format("would be {}, but holds no reading", slug);
+      return true;
+    });
+  }
+  std::stable_sort(bids.begin(), bids.end(), [](const Bid& a, const Bid& b) {
+    return a.claim.score > b.claim.score;
+  });
+  if (bids.size() == 1) return bids.front().column;
+  const int best = bids[0].claim.score;
+  const bool tie = bids[1].claim.score >= best - 1;
+  if (!tie) {
+    for (std::size_t i = 1; i < bids.size(); ++i) {
+      columns[bids[i].column].use.why =
+          fmt::format("\"{}\" is the better match for {}",
+                      columns[bids[0].column].header.text, slug);
+    }
+    columns[bids[0].column].use.why = fmt::format(
+        "better match than \"{}\"", columns[bids[1].column].header.text);
+    return bids.front().column;
+  }
+  const bool equal = std::all_of(bids.begin(), bids.end(), [&](const Bid& bid) {
+    return same_readings(columns[bids[0].column], columns[bid.column]);
+  });
+  if (equal) {
+    for (std::size_t i = 1; i < bids.size(); ++i) {
+      columns[bids[i].column].use.why =
+          fmt::format("the same readings as column {}", bids[0].column + 1);
+    }
+    return bids.front().column;
+  }
+  for (const Bid& bid : bids) {
+    columns[bid.column].use.why =
+        fmt::format("one of {} columns that could be {}", bids.size(), slug);
+  }
+  std::string lines;
+  for (const Bid& bid : bids) {
+    if (!lines.empty()) lines += " or ";
+    lines += fmt::format("[[column]] index = {}, channel = \"{}\"",
+                         bid.column + 1, slug);
+  }
+  notes.push_back(fmt::format(
+      "columns {} could all be {}; none is used. A map settles it: {}",
+      quoted_headers(columns, bids), slug, lines));
+  return std::nullopt;
+}
+
+UnitHints hints_of(const std::vector<Column>& columns) {
+  UnitHints hints;
+  LogUnit temperature = LogUnit::none;
+  bool mixed = false;
+  const auto take = [&](LogUnit unit) {
+    switch (unit) {
+      case LogUnit::degF:
+      case LogUnit::psi:
+      case LogUnit::gal:
+      case LogUnit::gal_h:
+        hints.us = true;
+        break;
+      case LogUnit::degC:
+      case LogUnit::bar:
+      case LogUnit::kPa:
+      case LogUnit::L:
+      case LogUnit::L_h:
+        hints.metric = true;
+        break;
+      default:
+        break;
+    }
+    if (quantity_of(unit) != Quantity::temperature) return;
+    if (temperature != LogUnit::none && temperature != unit) mixed = true;
+    temperature = unit;
+  };
+  for (const Column& column : columns) {
+    if (column.header.unit) {
+      take(column.header.unit->unit);
+    } else if (column.use.unit != LogUnit::none) {
+      take(column.use.unit);
+    }
+    for (const auto& [suffix, count] : column.stats.suffixes) {
+      if (const auto unit = unit_of_text(suffix)) take(unit->unit);
+    }
+  }
+  if (!mixed) hints.temperature = temperature;
+  return hints;
+}
+
+// What bus codes the column holds, over the sample.
+void look_for_codes(Column& column, std::vector<std::string>& notes) {
+  ColumnPlan& plan = column.plan;
+  const double scale = plan.to_canonical.scale * plan.scale;
+  const double offset =
+      plan.to_canonical.scale * plan.offset + plan.to_canonical.offset;
+  std::size_t codes = 0;
+  bool constant = true;
+  for (double logged : column.stats.values) {
+    const double value = logged * scale + offset;
+    if (is_bus_code(plan.channel, value, logged)) {
+      ++codes;
+    } else if (std::isnan(plan.first_good)) {
+      plan.first_good = value;
+    }
+    constant &= logged == column.stats.values.front();
+  }
+  if (codes > 0 && codes == column.stats.numbers && constant) {
+    plan.only_codes = true;
+    notes.push_back(fmt::format(
+        "\"{}\": every reading is {}, a code for \"not available\"; the column "
+        "counts as empty",
+        column.header.text, column.stats.values.front()));
+  }
+}
+
+void give_channel(Column& column, const ChannelClaim& claim,
+                  const UnitHints& hints, std::vector<std::string>& notes) {
+  const UnitChoice choice =
+      choose_unit(claim.channel, column.header, column.stats, hints);
+  std::string why = column.use.why.empty() ? claim.words : column.use.why;
+  if (!choice.note.empty()) notes.push_back(choice.note);
+  if (!choice.unit) {
+    column.use.why = choice.why;
+    return;
+  }
+  column.use.name = info_of(claim.channel).slug;
+  column.use.channel = claim.channel;
+  column.use.unit = choice.unit->unit;
+  column.use.why = why + "; " + choice.why;
+  column.plan.role = Role::channel;
+  column.plan.channel = claim.channel;
+  column.plan.unit = choice.unit->unit;
+  column.plan.scale = choice.unit->scale;
+  column.plan.to_canonical =
+      *conversion(choice.unit->unit, info_of(claim.channel).unit);
+  look_for_codes(column, notes);
+}
+
+}  // namespace
+
+void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time) {
+  const auto mark = [&](const TimeCandidate& candidate, Role role,
+                        std::string_view name) {
+    Column& column = columns[candidate.column];
+    column.use.name = name;
+    column.use.why = candidate.why;
+    column.plan.role = role;
+  };
+  const bool split = time.clock.has_value();
+  mark(time.main, split ? Role::date : Role::time, split ? "date" : "time");
+  if (split) mark(*time.clock, Role::time_of_day, "time_of_day");
+  for (const TimeCandidate& other : time.others) {
+    if (other.score >= 60 || is_time_header(columns[other.column].header)) {
+      columns[other.column].use.why = "a second time column";
+    }
+  }
+}
+
+void understand_columns(std::vector<Column>& columns,
+                        std::vector<std::string>& notes) {
+  std::vector<std::vector<Bid>> bids(kChannelCount);
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    Column& column = columns[i];
+    if (!column.use.name.empty() || !column.use.why.empty()) continue;
+    if (take_unit(column) || take_alarm(column) || take_state(column)) continue;
+    if (column.stats.numbers > 0 && !column.stats.mostly_numbers()) {
+      column.use.why = "neither numbers nor words throughout";
+      continue;
+    }
+    if (column.stats.texts > column.stats.numbers) {
+      column.use.why = "text";
+      continue;
+    }
+    std::vector<ChannelClaim> claims = claims_of(column.header);
+    if (claims.empty() || claims.front().channel == Channel::voltage_line) {
+      if (auto claim = claim_by_values(column)) {
+        if (claims.empty() || claim->channel != Channel::voltage_line) {
+          claims.assign(1, *claim);
+        }
+      }
+    }
+    if (claims.empty()) {
+      const std::string note = ambiguity_note(column, i);
+      column.use.why =
+          note.empty() ? "not a channel known here" : "not clear which it is";
+      if (!note.empty()) notes.push_back(note);
+      continue;
+    }
+    bids[index_of(claims.front().channel)].push_back({i, claims.front()});
+  }
+  std::vector<Bid> winners;
+  for (const std::vector<Bid>& rivals : bids) {
+    if (rivals.empty()) continue;
+    const auto winner = settle(columns, rivals, notes);
+    if (!winner) continue;
+    for (const Bid& bid : rivals) {
+      if (bid.column == *winner) winners.push_back(bid);
+    }
+  }
+  // Units that headers and readings settle help with those that they do not.
+  UnitHints hints = hints_of(columns);
+  for (const Bid& bid : winners) {
+    const Column& column = columns[bid.column];
+    if (column.header.unit || hints.temperature != LogUnit::none) continue;
+    if (info_of(bid.claim.channel).unit != Unit::degC) continue;
+    const UnitChoice choice =
+        choose_unit(bid.claim.channel, column.header, column.stats, hints);
+    if (choice.unit) hints.temperature = choice.unit->unit;
+  }
+  for (const Bid& bid : winners) {
+    give_channel(columns[bid.column], bid.claim, hints, notes);
+  }
+}
+
+}  // namespace telltale::host

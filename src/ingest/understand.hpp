@@ -1,0 +1,31 @@
+// Gives every column its meaning: time, text or channel, with unit and reason.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "ingest/column_plan.hpp"
+#include "ingest/column_stats.hpp"
+#include "ingest/header_name.hpp"
+#include "ingest/log.hpp"
+#include "ingest/time_columns.hpp"
+
+namespace telltale::host {
+
+/// A column while it is being understood.
+struct Column {
+  HeaderName header;
+  ColumnStats stats;
+  ColumnUse use;
+  ColumnPlan plan;
+};
+
+/// Fills `use` and `plan` of all columns that are not yet taken (use.name
+/// empty). Adds notes for what could not be settled.
+void understand_columns(std::vector<Column>& columns,
+                        std::vector<std::string>& notes);
+
+/// Marks the time columns.
+void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time);
+
+}  // namespace telltale::host

@@ -238,15 +238,15 @@ void CsvSource::skip_rest_of_long_line() {
   in_long_line_ = false;
   for (;;) {
     char* const begin = window_.begin();
-    void* const found = std::memchr(
-        begin, '\n', static_cast<std::size_t>(window_.end() - begin));
-    if (found != nullptr) {
-      window_.consume(
-          static_cast<std::size_t>(static_cast<char*>(found) - begin) + 1);
-      return;
-    }
-    window_.consume(static_cast<std::size_t>(window_.end() - begin));
-    if (!window_.fill()) return;
+    const auto size = static_cast<std::size_t>(window_.end() - begin);
+    void* const found = std::memchr(begin, '\n', size);
+    const std::size_t piece =
+        found == nullptr
+            ? size
+            : static_cast<std::size_t>(static_cast<char*>(found) - begin);
+    if (long_line_sink_ && piece > 0) long_line_sink_({begin, piece});
+    window_.consume(piece + (found != nullptr));
+    if (found != nullptr || !window_.fill()) return;
   }
 }
 

@@ -4,8 +4,10 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "ingest/text_window.hpp"
@@ -58,7 +60,10 @@ class CsvSource {
   /// records of their own. For a record whose quotes proved to be stray.
   void keep_first_line_only(Record& record);
 
-  void set_delimiter(char delimiter) { delimiter_ = delimiter; }
+  /// Gets the rest of a too long line, piece by piece, at the next next().
+  void on_rest_of_long_line(std::function<void(std::string_view)> sink) {
+    long_line_sink_ = std::move(sink);
+  }
 
   /// Lines read so far.
   [[nodiscard]] std::uint64_t lines() const { return line_; }
@@ -72,6 +77,7 @@ class CsvSource {
   TextWindow window_;
   char delimiter_;
   std::uint64_t line_ = 0;
+  std::function<void(std::string_view)> long_line_sink_;
   bool in_long_line_ = false;
   std::size_t last_bytes_ = 0;  // what next() consumed for the last record
 };

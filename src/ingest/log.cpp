@@ -8,6 +8,8 @@
 
 #include "ingest/byte_store.hpp"
 #include "ingest/csv_source.hpp"
+#include "ingest/duplicate_set.hpp"
+#include "ingest/reject_file.hpp"
 #include "ingest/row_decoder.hpp"
 #include "ingest/survey.hpp"
 #include "ingest/time_order.hpp"
@@ -21,20 +23,43 @@ struct Log::Impl {
   ReadOptions options;
 };
 
+namespace {
+
+TimeOrderOptions order_options(const Survey& survey) {
+  const auto ms = [](double seconds) {
+    return DurationMs{std::max<std::int64_t>(1, std::llround(seconds * 1000))};
+  };
+  TimeOrderOptions options;
+  if (survey.layout.interval_s > 0) {
+    options.interval = ms(survey.layout.interval_s);
+  }
+  if (survey.stamp_step_s > 0) options.stamp_step = ms(survey.stamp_step_s);
+  return options;
+}
+
+}  // namespace
+
 struct LogReader::Impl {
   Impl(std::shared_ptr<const Log::Impl> from, ChannelMask wanted)
       : log(std::move(from)),
         source(log->store->cursor(), log->survey.encoding,
                log->survey.plan.delimiter),
         decoder(log->survey.plan, wanted),
-        order({DurationMs{std::max<std::int64_t>(
-            1, std::llround(log->survey.layout.interval_s * 1000))}}) {}
+        order(order_options(log->survey)) {}
+
+  void read_record();
+  void reject(LineFate fate, const Record& record, std::string_view text);
+  void settle_dropped();
 
   std::shared_ptr<const Log::Impl> log;
   CsvSource source;
   RowDecoder decoder;
   TimeOrder order;
   RowTally tally;
+  std::optional<RejectFile> rejects;
+  bool rejects_failed = false;
+  Row scratch;
+  std::string raw;  // a quoted record before its quotes came off
   bool done = false;
 };
 
@@ -45,21 +70,64 @@ LogReader::~LogReader() = default;
 
 bool LogReader::next(Row& row) {
   Impl& in = *impl_;
-  for (;;) {
-    if (in.order.pop(row)) {
-      ++in.tally.rows;
-      return true;
-    }
+  while (!in.order.pop(row)) {
     if (in.done) return false;
-    Record record;
-    if (!in.source.next(record)) {
-      in.order.finish();
-      in.done = true;
-      continue;
+    in.read_record();
+  }
+  ++in.tally.rows;
+  return true;
+}
+
+void LogReader::Impl::read_record() {
+  Record record;
+  const bool more = source.next(record);
+  if (rejects && rejects->is_open()) rejects->end();  // a long line's end
+  if (!more) {
+    done = true;
+    order.finish();
+    settle_dropped();
+    if (rejects && !rejects->flush()) rejects_failed = true;
+    return;
+  }
+  const std::uint64_t print = fingerprint(record.text(), 0);
+  std::string_view text = record.text();
+  if (rejects && record.quoting == Quoting::regular) {
+    raw = text;
+    text = raw;
+  }
+  LineFate fate = decoder.decode(record, scratch);
+  if (fate == LineFate::wrong_count && record.lines > 1) {
+    // A stray quotation mark has joined lines that are rows of their own.
+    source.keep_first_line_only(record);
+    text = record.text();
+    fate = LineFate::unclosed_quote;
+  }
+  tally.add(fate, record.line, record.lines);
+  if (fate == LineFate::accepted) {
+    order.push(scratch, text, print, record.lines);
+    if (order.has_dropped()) settle_dropped();
+  } else if (is_rejected(fate) && rejects) {
+    reject(fate, record, text);
+  }
+}
+
+void LogReader::Impl::reject(LineFate fate, const Record& record,
+                             std::string_view text) {
+  std::string detail;
+  if (fate == LineFate::wrong_count || fate == LineFate::cut_off) {
+    detail = fmt::format("{}, not {}", decoder.cells(), decoder.width());
+  }
+  rejects->begin(fate, record.line, detail);
+  rejects->more(text);
+  if (!record.too_long) rejects->end();
+}
+
+void LogReader::Impl::settle_dropped() {
+  for (const TimeOrder::Dropped& row : order.take_dropped()) {
+    tally.change(row.fate, row.line, row.lines);
+    if (rejects && is_rejected(row.fate)) {
+      rejects->write(row.fate, row.line, "", row.text);
     }
-    const LineFate fate = in.decoder.decode(record, row);
-    in.tally.add(fate, record.line, record.lines);
-    if (fate == LineFate::accepted) in.order.push(row);
   }
 }
 
@@ -79,6 +147,10 @@ std::vector<std::string> LogReader::notes() const {
   std::vector<std::string> notes;
   if (!impl_->source.trouble().empty())
     notes.push_back(impl_->source.trouble());
+  if (impl_->rejects_failed) {
+    notes.push_back("not all rejected lines could be written to " +
+                    impl_->log->options.rejects_path);
+  }
   const auto& odd = impl_->decoder.odd_cells();
   for (std::size_t i = 0; i < odd.size(); ++i) {
     if (odd[i].count == 0) continue;
@@ -99,13 +171,24 @@ Result<Log> Log::open(const std::string& path, const ReadOptions& options) {
   auto survey = survey_log(**store, options);
   if (!survey) return survey.error();
   return Log(std::make_shared<Impl>(
-      Impl{*std::move(store), *std::move(survey), options}));
+      Impl{std::move(*store), std::move(*survey), options}));
 }
 
 const LogLayout& Log::layout() const { return impl_->survey.layout; }
 
 Result<LogReader> Log::rows(ChannelMask wanted) const {
-  return LogReader(std::make_unique<LogReader::Impl>(impl_, wanted));
+  auto reader = std::make_unique<LogReader::Impl>(impl_, wanted);
+  if (!impl_->options.rejects_path.empty()) {
+    auto file = RejectFile::open(impl_->options.rejects_path,
+                                 impl_->survey.encoding.encoding);
+    if (!file) return file.error();
+    reader->rejects.emplace(std::move(*file));
+    LogReader::Impl* const raw = reader.get();
+    reader->source.on_rest_of_long_line([raw](std::string_view piece) {
+      if (raw->rejects->is_open()) raw->rejects->more(piece);
+    });
+  }
+  return LogReader(std::move(reader));
 }
 
 std::string format_time(TimeMs logged, const LogLayout& layout) {

@@ -48,6 +48,10 @@ class RowDecoder {
     return odd_cells_;
   }
 
+  /// Cells of the last record.
+  [[nodiscard]] std::size_t cells() const { return cells_.size(); }
+  [[nodiscard]] std::size_t width() const { return width_; }
+
   static constexpr std::size_t kMaxUnits = 256;
 
  private:

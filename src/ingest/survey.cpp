@@ -39,12 +39,18 @@ std::vector<std::size_t> data_rows(const Table& table,
   return rows;
 }
 
+struct Interval {
+  double row_s = 0;
+  double stamp_s = 0;
+};
+
 // Median time between rows that follow each other.
-double median_interval(const Table& table, const std::vector<std::size_t>& rows,
-                       const DecodePlan& plan, const TimeColumns& time) {
+Interval median_interval(const Table& table,
+                         const std::vector<std::size_t>& rows,
+                         const DecodePlan& plan, const TimeColumns& time) {
   auto main = StampReader::of(plan.time, plan.decimal);
   auto clock = StampReader::of(plan.time_of_day, plan.decimal);
-  if (!main) return 0;
+  if (!main) return {};
   std::vector<std::int64_t> steps;
   std::optional<std::int64_t> last;
   std::int64_t repeats = 0;
@@ -64,7 +70,7 @@ double median_interval(const Table& table, const std::vector<std::size_t>& rows,
     if (last && ms == *last) ++repeats;
     last = ms;
   }
-  if (steps.empty()) return 0;
+  if (steps.empty()) return {};
   const auto middle =
       steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
   std::nth_element(steps.begin(), middle, steps.end());
@@ -72,7 +78,8 @@ double median_interval(const Table& table, const std::vector<std::size_t>& rows,
   const auto count = static_cast<double>(steps.size());
   double rows_a_step = 1.0 + static_cast<double>(repeats) / count;
   if (rows_a_step < 1.5) rows_a_step = 1.0;
-  return static_cast<double>(*middle) / 1000.0 / rows_a_step;
+  const double step_s = static_cast<double>(*middle) / 1000.0;
+  return {step_s / rows_a_step, step_s};
 }
 
 std::string zone_words(std::int32_t minutes) {
@@ -248,7 +255,9 @@ Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options) {
         "the log has times of day but no date: its first day is shown as "
         "1970-01-01");
   }
-  layout.interval_s = median_interval(table, rows, plan, *time);
+  const Interval interval = median_interval(table, rows, plan, *time);
+  layout.interval_s = interval.row_s;
+  survey.stamp_step_s = interval.stamp_s;
 
   understand_columns(columns, layout.notes);
   for (Column& column : columns) {

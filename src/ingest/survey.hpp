@@ -13,6 +13,7 @@ struct Survey {
   LogLayout layout;
   DecodePlan plan;
   EncodingGuess encoding;
+  double stamp_step_s = 0;  // median step between different stamps; 0: none
 };
 
 Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options);

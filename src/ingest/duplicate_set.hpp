@@ -1,0 +1,88 @@
+// Remembers the last hundred thousand rows or more by their fingerprints.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <cstring>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace telltale::host {
+
+/// A 64-bit fingerprint of a text: eight bytes at a time, multiplied and
+/// folded. Different rows agree by chance alone: once in some 10^19 pairs.
+inline std::uint64_t fingerprint(std::string_view text, std::uint64_t seed) {
+  constexpr std::uint64_t kOdd = 0x9E3779B97F4A7C15U;  // 2^64 / golden ratio
+  const auto mix = [](std::uint64_t h, std::uint64_t word) {
+    h = (h ^ word) * kOdd;
+    return h ^ (h >> 32);
+  };
+  std::uint64_t hash = mix(seed + kOdd, text.size());
+  const char* at = text.data();
+  std::size_t left = text.size();
+  for (; left >= 8; at += 8, left -= 8) {
+    std::uint64_t word = 0;
+    std::memcpy(&word, at, 8);
+    hash = mix(hash, word);
+  }
+  std::uint64_t word = 0;
+  if (left > 0) std::memcpy(&word, at, left);
+  return mix(mix(hash, word), left);
+}
+
+/// Two generations of fingerprints: the last kGeneration rows are always
+/// known, rows before that for a while. Bounded: 4 MiB.
+class DuplicateSet {
+ public:
+  static constexpr std::size_t kGeneration = std::size_t{1} << 17;
+
+  [[nodiscard]] bool contains(std::uint64_t print) const {
+    return young_.contains(print) || old_.contains(print);
+  }
+
+  void insert(std::uint64_t print) {
+    if (young_.size() == kGeneration) {
+      std::swap(young_, old_);
+      young_.clear();
+    }
+    young_.insert(print);
+  }
+
+ private:
+  // Open addressing at most half full; 0 marks a free place.
+  class Table {
+   public:
+    [[nodiscard]] std::size_t size() const { return size_; }
+    [[nodiscard]] bool contains(std::uint64_t print) const {
+      if (size_ == 0) return false;
+      for (std::size_t i = place(print);; i = (i + 1) & kMask) {
+        if (cells_[i] == print) return true;
+        if (cells_[i] == 0) return false;
+      }
+    }
+    void insert(std::uint64_t print) {
+      if (cells_.empty()) cells_.assign(kMask + 1, 0);
+      if (print == 0) print = 1;
+      std::size_t i = place(print);
+      while (cells_[i] != 0 && cells_[i] != print) i = (i + 1) & kMask;
+      if (cells_[i] == 0) ++size_;
+      cells_[i] = print;
+    }
+    void clear() {
+      cells_.assign(cells_.size(), 0);
+      size_ = 0;
+    }
+
+   private:
+    static constexpr std::size_t kMask = 2 * kGeneration - 1;
+    static std::size_t place(std::uint64_t print) { return print & kMask; }
+    std::vector<std::uint64_t> cells_;
+    std::size_t size_ = 0;
+  };
+
+  Table young_;
+  Table old_;
+};
+
+}  // namespace telltale::host

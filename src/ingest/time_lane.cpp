@@ -1,0 +1,266 @@
+// Sorting, clock steps and spreading within one unit.
+#include "ingest/time_lane.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "ingest/clock_step.hpp"
+
+namespace telltale::host {
+namespace {
+
+// Rows kept behind the head to judge a leap by.
+constexpr std::size_t kHistory = 16;
+constexpr std::size_t kLookAhead = 16;
+// Rows that are out and take up room before it is used again.
+constexpr std::size_t kCompactAt = 1024;
+
+}  // namespace
+
+void TimeOrder::Lane::note_distance(TimeMs stamp) {
+  if (is_set(arrived_) && stamp != arrived_) {
+    const std::int64_t distance = (stamp - arrived_).ms;
+    distances_[next_distance_++ % kDistances] =
+        distance < 0 ? -distance : distance;
+  }
+  arrived_ = stamp;
+}
+
+// The log's usual step, unless the last rows all came in quite another one.
+std::int64_t TimeOrder::Lane::usual_step() const {
+  const std::int64_t usual = std::max<std::int64_t>(options_->stamp_step.ms, 1);
+  std::array<std::int64_t, kDistances> sorted = distances_;
+  std::sort(sorted.begin(), sorted.end());
+  const auto first =
+      std::find_if(sorted.begin(), sorted.end(), [](auto d) { return d > 0; });
+  if (sorted.end() - first < 8) return usual;
+  // The second smallest: one odd pair of rows does not count.
+  const std::int64_t local = *(first + 1);
+  const bool alike = local * 3 >= usual * 2 && local <= usual * 3;
+  return alike ? usual : local;
+}
+
+void TimeOrder::Lane::push(const Row& row, std::string_view text,
+                           std::uint32_t lines) {
+  note_distance(row.logged);
+  if (late_.empty() && (!is_set(newest_) || row.logged >= newest_)) {
+    append(row, lines);
+    return;
+  }
+  late_.push_back({{row, lines, 0}, std::string(text)});
+  resolve(false);
+}
+
+void TimeOrder::Lane::append(const Row& row, std::uint32_t lines) {
+  ++rows_;
+  repeats_ += is_set(newest_) && row.logged == newest_;
+  newest_ = row.logged;
+  if (head_ > kHistory && held_.size() == held_.capacity()) compact();
+  held_.push_back({row, lines, segment_});
+}
+
+// Drops what is out, but for a little history.
+void TimeOrder::Lane::compact() {
+  const std::size_t drop = head_ - std::min(head_, kHistory);
+  held_.erase(held_.begin(), held_.begin() + static_cast<std::ptrdiff_t>(drop));
+  head_ -= drop;
+}
+
+// Late rows are settled once it shows whether time runs on from them or
+// returns to where it was.
+void TimeOrder::Lane::resolve(bool finished) {
+  const std::size_t count = late_.size();
+  const Row& last = late_.back().held.row;
+  const std::int64_t late_by = (newest_ - late_.front().held.row.logged).ms;
+  const bool resumed = last.logged >= newest_ && count > 1;
+  if (resumed) {
+    const std::int64_t jump =
+        (last.logged - late_[count - 2].held.row.logged).ms;
+    // Where many rows share a stamp, one late by a stamp is no clock step.
+    const bool coarse = repeats_ * 4 > rows_ && late_by <= usual_step();
+    const bool leaps = jump * 2 > usual_step() * 3;
+    if (coarse || (leaps && !mostly_seen())) {
+      const Held back = late_.back().held;
+      late_.pop_back();
+      accept_late();
+      append(back.row, back.lines);
+    } else {
+      step_back();
+    }
+    return;
+  }
+  if (finished) {
+    // Three rows or more that run on in steps as usual: the clock was set.
+    bool runs_on = count >= 3;
+    for (std::size_t i = 1; i < count; ++i) {
+      const std::int64_t step =
+          (late_[i].held.row.logged - late_[i - 1].held.row.logged).ms;
+      runs_on &= step > 0 && step * 2 <= usual_step() * 3;
+    }
+    runs_on ? step_back() : accept_late();
+    return;
+  }
+  const bool beyond_rows = count > options_->hold_rows;
+  const bool beyond_time = late_by > options_->hold.ms;
+  if ((beyond_rows && beyond_time) || count >= kMaxHeld / 8) step_back();
+}
+
+// Whether late rows carry stamps that rows before them had: those of a clock
+// that goes over the same time again.
+bool TimeOrder::Lane::mostly_seen() const {
+  // The last of them has resumed the old time and does not count.
+  const std::size_t count = late_.size() - 1;
+  std::size_t seen = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    const TimeMs stamp = late_[i].held.row.logged;
+    seen += std::any_of(held_.begin(), held_.end(), [&](const Held& held) {
+      return held.segment == segment_ && held.row.logged == stamp;
+    });
+  }
+  return count >= 3 && seen * 2 > count;
+}
+
+void TimeOrder::Lane::accept_late() {
+  std::vector<Late> late;
+  late.swap(late_);
+  for (Late& row : late) insert_late(row);
+}
+
+void TimeOrder::Lane::insert_late(Late& late_row) {
+  const Held& late = late_row.held;
+  std::size_t place = held_.size();
+  while (place > head_ && held_[place - 1].segment == segment_ &&
+         held_[place - 1].row.logged > late.row.logged) {
+    --place;
+  }
+  const bool behind_what_is_out = place == head_ && is_set(last_logged_) &&
+                                  last_segment_ == segment_ &&
+                                  last_logged_ > late.row.logged;
+  // A group of equal stamps that is half out can't be joined by an elder.
+  const bool within_group = place == head_ && group_left_ > 0;
+  if (behind_what_is_out || within_group) {
+    dropped_->push_back({LineFate::too_late, late.row.line, late.lines,
+                         std::move(late_row.text)});
+    return;
+  }
+  Held row = late;
+  row.segment = segment_;
+  held_.insert(held_.begin() + static_cast<std::ptrdiff_t>(place), row);
+}
+
+void TimeOrder::Lane::step_back() {
+  std::vector<Late> late;
+  late.swap(late_);
+  ++segment_;
+  newest_ = kNoTime;
+  append(late.front().held.row, late.front().held.lines);
+  for (std::size_t i = 1; i < late.size(); ++i) {
+    push(late[i].held.row, late[i].text, late[i].held.lines);
+  }
+}
+
+void TimeOrder::Lane::settle() {
+  while (!late_.empty()) resolve(true);
+}
+
+// What the analysis clock moves on by where the log's clock was set.
+std::int64_t TimeOrder::Lane::usual_advance() const {
+  const std::int64_t interval =
+      std::max<std::int64_t>(options_->interval.ms, 1);
+  if (repeats_ * 4 > rows_ || distinct_step_ms_ == 0) return interval;
+  // Sampling may have changed since the log's beginning.
+  return std::min(distinct_step_ms_, options_->leap.ms);
+}
+
+// How many rows share the front's stamp, and over what span they spread.
+void TimeOrder::Lane::begin_group() {
+  const Held& first = held_[head_];
+  std::size_t end = head_ + 1;
+  while (end < held_.size() && held_[end].segment == first.segment &&
+         held_[end].row.logged == first.row.logged) {
+    ++end;
+  }
+  group_size_ = group_left_ = end - head_;
+  group_index_ = 0;
+  if (group_size_ == 1) return;
+  const bool has_next =
+      end < held_.size() && held_[end].segment == first.segment;
+  std::int64_t span = has_next ? (held_[end].row.logged - first.row.logged).ms
+                               : distinct_step_ms_;
+  // Before a gap, and at the end, rows keep the distance they had.
+  if (distinct_step_ms_ > 0 && span > 3 * distinct_step_ms_) {
+    span = distinct_step_ms_;
+  }
+  if (span == 0) {
+    span = options_->interval.ms * static_cast<std::int64_t>(group_size_);
+  }
+  group_span_ms_ = span;
+}
+
+bool TimeOrder::Lane::leapt_forward(const Row& next) const {
+  if (!is_set(last_logged_) || last_segment_ != held_[head_].segment) {
+    return false;
+  }
+  const std::int64_t leap = (next.logged - last_logged_).ms;
+  if (leap <= options_->leap.ms || leap <= 20 * options_->interval.ms) {
+    return false;
+  }
+  // Rows are not contiguous in held_ by themselves: copy the few that count.
+  std::array<Row, kHistory> before;
+  std::array<Row, kLookAhead> after;
+  const std::size_t history = std::min(head_, kHistory);
+  for (std::size_t i = 0; i < history; ++i) {
+    before[i] = held_[head_ - history + i].row;
+  }
+  const std::size_t ahead = std::min(held_.size() - head_, kLookAhead);
+  for (std::size_t i = 0; i < ahead; ++i) after[i] = held_[head_ + i].row;
+  if (history == 0) return false;
+  return is_clock_set_forward(std::span(before).first(history),
+                              std::span(after).first(ahead));
+}
+
+bool TimeOrder::Lane::pop(Row& row, bool finished, std::size_t most_held) {
+  if (head_ == held_.size()) return false;
+  const Held& front = held_[head_];
+  const std::size_t waiting = held_.size() - head_;
+  const bool waited = waiting > options_->hold_rows &&
+                      (newest_ - front.row.logged) > options_->hold;
+  if (!waited && !finished && front.segment == segment_ &&
+      waiting < most_held) {
+    return false;
+  }
+  if (group_left_ == 0) {
+    begin_group();
+    const std::int64_t advance = usual_advance();
+    row = front.row;
+    if (is_set(last_at_) && front.segment != last_segment_) {
+      row.clock = ClockEvent::set_back;
+      offset_ms_ = last_at_.ms + advance - front.row.logged.ms;
+    } else if (leapt_forward(front.row)) {
+      row.clock = ClockEvent::set_forward;
+      offset_ms_ = last_at_.ms + advance - front.row.logged.ms;
+    } else if (is_set(last_logged_) && front.row.logged > last_logged_) {
+      distinct_step_ms_ = (front.row.logged - last_logged_).ms;
+    }
+  } else {
+    row = front.row;
+  }
+  const std::int64_t shift = group_size_ == 1
+                                 ? 0
+                                 : group_span_ms_ *
+                                       static_cast<std::int64_t>(group_index_) /
+                                       static_cast<std::int64_t>(group_size_);
+  row.at = TimeMs{row.logged.ms + offset_ms_ + shift};
+  if (is_set(last_at_) && row.at < last_at_) row.at = last_at_;
+  ++group_index_;
+  --group_left_;
+  last_at_ = row.at;
+  last_logged_ = row.logged;
+  last_segment_ = front.segment;
+  ++head_;
+  if (head_ > std::min(kCompactAt, most_held)) compact();
+  return true;
+}
+
+}  // namespace telltale::host

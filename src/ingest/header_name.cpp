@@ -210,36 +210,46 @@ class Parser {
   }
 
   // "GenFreq/Hz", "Temp, °F", "Coolant - degC", "Oil Press in psi",
-  // "Date Time, GMT-05:00".
+  // "Date Time, GMT-05:00". The longest end that is a unit counts, so that
+  // "Rate/gal/h" is no hour.
   void take_unit_after_mark(std::string& rest) {
+    struct Cut {
+      std::size_t keep;
+      std::size_t from;
+    };
+    std::vector<Cut> cuts;
     for (std::string_view mark :
          {",", "/", ":", "|", ";", " - ", " in ", "="}) {
-      const std::size_t at = rest.rfind(mark);
-      if (at == std::string::npos || at == 0) continue;
-      std::string_view after =
-          trim(std::string_view(rest).substr(at + mark.size()));
-      if (const auto zone = parse_zone(after)) {
-        name_.zone_min = zone;
-        rest.resize(at);
-        return;
-      }
-      // "l/h" and "kg/cm2" hold a slash themselves.
-      const std::size_t word = rest.find_last_of(" ,_", at == 0 ? 0 : at - 1);
-      if (mark == "/" && word != std::string::npos) {
-        const std::string_view whole =
-            trim(std::string_view(rest).substr(word + 1));
-        if (const auto unit = unit_of_text(whole)) {
-          set_unit(*unit, whole);
-          rest.resize(word);
-          return;
+      for (std::size_t at = rest.find(mark); at != std::string::npos;
+           at = rest.find(mark, at + mark.size())) {
+        cuts.push_back({at, at + mark.size()});
+        // "kg/cm2", "l/h" hold the mark themselves: from the word's start.
+        const std::size_t word = rest.find_last_of(" ,_", at);
+        if (mark == "/" && word != std::string::npos) {
+          cuts.push_back({word, word + 1});
         }
       }
-      if (const auto unit = unit_of_text(after)) {
-        set_unit(*unit, after);
-        rest.resize(at);
-        return;
-      }
     }
+    std::sort(cuts.begin(), cuts.end(),
+              [](const Cut& a, const Cut& b) { return a.from < b.from; });
+    for (const Cut& cut : cuts) {
+      if (cut.keep > 0 && take_end(rest, cut.keep, cut.from)) return;
+    }
+  }
+
+  // The header's end from `from` on, if it is a unit or a zone: rest keeps
+  // what is before `keep`.
+  bool take_end(std::string& rest, std::size_t keep, std::size_t from) {
+    const std::string_view end = trim(std::string_view(rest).substr(from));
+    if (const auto zone = parse_zone(end)) {
+      name_.zone_min = zone;
+    } else if (const auto unit = unit_of_text(end)) {
+      set_unit(*unit, end);
+    } else {
+      return false;
+    }
+    rest.resize(keep);
+    return true;
   }
 
   // "oil_press_psi", "Batt V", "coolant_deg_c", "oil press kg cm2".

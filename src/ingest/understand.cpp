@@ -271,43 +271,42 @@ std::optional<std::size_t> settle(std::vector<Column>& columns,
   return std::nullopt;
 }
 
+// Takes a unit into account for columns that have none.
+void learn(UnitHints& hints, LogUnit unit) {
+  switch (unit) {
+    case LogUnit::degF:
+    case LogUnit::psi:
+    case LogUnit::gal:
+    case LogUnit::gal_h:
+      hints.us = true;
+      break;
+    case LogUnit::degC:
+    case LogUnit::bar:
+    case LogUnit::kPa:
+    case LogUnit::L:
+    case LogUnit::L_h:
+      hints.metric = true;
+      break;
+    default:
+      break;
+  }
+  if (quantity_of(unit) != Quantity::temperature) return;
+  if (hints.temperature != LogUnit::none && hints.temperature != unit) {
+    hints.mixed_temperatures = true;
+  }
+  hints.temperature = unit;
+}
+
+// What the units in headers and cells say.
 UnitHints hints_of(const std::vector<Column>& columns) {
   UnitHints hints;
-  LogUnit temperature = LogUnit::none;
-  bool mixed = false;
-  const auto take = [&](LogUnit unit) {
-    switch (unit) {
-      case LogUnit::degF:
-      case LogUnit::psi:
-      case LogUnit::gal:
-      case LogUnit::gal_h:
-        hints.us = true;
-        break;
-      case LogUnit::degC:
-      case LogUnit::bar:
-      case LogUnit::kPa:
-      case LogUnit::L:
-      case LogUnit::L_h:
-        hints.metric = true;
-        break;
-      default:
-        break;
-    }
-    if (quantity_of(unit) != Quantity::temperature) return;
-    if (temperature != LogUnit::none && temperature != unit) mixed = true;
-    temperature = unit;
-  };
   for (const Column& column : columns) {
-    if (column.header.unit) {
-      take(column.header.unit->unit);
-    } else if (column.use.unit != LogUnit::none) {
-      take(column.use.unit);
-    }
+    if (column.header.unit) learn(hints, column.header.unit->unit);
     for (const auto& [suffix, count] : column.stats.suffixes) {
-      if (const auto unit = unit_of_text(suffix)) take(unit->unit);
+      if (const auto unit = unit_of_text(suffix)) learn(hints, unit->unit);
     }
   }
-  if (!mixed) hints.temperature = temperature;
+  if (hints.mixed_temperatures) hints.temperature = LogUnit::none;
   return hints;
 }
 
@@ -423,13 +422,20 @@ void understand_columns(std::vector<Column>& columns,
   }
   // Units that headers and readings settle help with those that they do not.
   UnitHints hints = hints_of(columns);
+  UnitHints learned = hints;
   for (const Bid& bid : winners) {
     const Column& column = columns[bid.column];
-    if (column.header.unit || hints.temperature != LogUnit::none) continue;
-    if (info_of(bid.claim.channel).unit != Unit::degC) continue;
+    if (column.header.unit) continue;
     const UnitChoice choice =
         choose_unit(bid.claim.channel, column.header, column.stats, hints);
-    if (choice.unit) hints.temperature = choice.unit->unit;
+    if (choice.unit) learn(learned, choice.unit->unit);
+  }
+  if (hints.temperature == LogUnit::none && !learned.mixed_temperatures) {
+    hints.temperature = learned.temperature;
+  }
+  if (!hints.us && !hints.metric) {
+    hints.us = learned.us;
+    hints.metric = learned.metric;
   }
   for (const Bid& bid : winners) {
     give_channel(columns[bid.column], bid.claim, hints, notes);

@@ -207,9 +207,10 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
       return plain(LogUnit::A, "amperes, as usual");
     case Quantity::flow:
       if (hints.us != hints.metric) {
-        return hints.us
-                   ? plain(LogUnit::gal_h, "no unit; the log is in US units")
-                   : plain(LogUnit::L_h, "no unit; the log is metric");
+        return hints.us ? plain(LogUnit::gal_h,
+                                "no unit; the log's other units are US ones")
+                        : plain(LogUnit::L_h,
+                                "no unit; the log's other units are metric");
       }
       return undecided(channel, header, "L/h or gal/h");
     case Quantity::power: {

@@ -14,8 +14,9 @@ namespace telltale::host {
 /// What the log's other columns say about units.
 struct UnitHints {
   LogUnit temperature = LogUnit::none;  // the one unit of other temperatures
-  bool us = false;                      // psi, degF or gallons elsewhere
-  bool metric = false;                  // bar, kPa, degC or litres elsewhere
+  bool mixed_temperatures = false;
+  bool us = false;      // psi, degF or gallons elsewhere
+  bool metric = false;  // bar, kPa, degC or litres elsewhere
 };
 
 struct UnitChoice {

@@ -83,7 +83,7 @@ constexpr std::array kConcepts = {
     Line{"charge charging lade ladung ladespannung", "charge"},
     Line{"diesel", "diesel"},
     Line{"startcount startcounter startzahler anlassvorgange startvorgange",
-         "start count"},
+         "starts count"},
     Line{"count counts counter cnt zahler compteur contador contatore teller "
          "teller anzahl nombre numero aantal antall",
          "count"},

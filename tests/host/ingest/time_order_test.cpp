@@ -279,8 +279,7 @@ TEST_CASE("a logger that slept while the set was at rest left a gap") {
       Row row = f.make(start + s);
       row.value[index_of(Channel::engine_speed)] = 0;
       row.value[index_of(Channel::battery_voltage)] = 12.6;
-      row.present =
-          bit(Channel::engine_speed) | bit(Channel::battery_voltage);
+      row.present = bit(Channel::engine_speed) | bit(Channel::battery_voltage);
       f.push_row(row, std::to_string(start + s));
     }
   }

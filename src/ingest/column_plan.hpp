@@ -21,17 +21,22 @@ enum class Role : std::uint8_t {
   unit,
   state,
   alarm,
-  channel
+  channel,
+  // of a log with one reading a row
+  reading_name,
+  reading_value,
+  reading_unit
 };
 
 struct ColumnPlan {
+  std::string header;
+  std::string unit_text;  // of a tall table: the usual unit, as spelled
   Role role = Role::ignored;
   Channel channel = Channel::none;
   /// Readings are logged in this unit, after `scale` and `offset`.
   LogUnit unit = LogUnit::none;
-  /// canonical = logged * to_canonical.scale + to_canonical.offset
+  /// canonical = to_canonical(cell * scale + offset)
   Conversion to_canonical;
-  /// logged (in `unit`) = cell * scale + offset
   double scale = 1.0;
   double offset = 0.0;
   /// Texts that mean "no reading" here, beside the usual ones.
@@ -40,21 +45,40 @@ struct ColumnPlan {
   bool only_codes = false;
   /// A good reading from the log's beginning (canonical), for CodeFilter.
   double first_good = std::numeric_limits<double>::quiet_NaN();
+  /// Digits after the mark, where all readings have the same; -1 where not.
+  int fixed_decimals = -1;
+  /// Length of the shortest reading.
+  std::size_t least_length = 0;
+};
+
+/// How rows and readings lie in the table.
+enum class TableShape : std::uint8_t {
+  wide,          // one row a sample, one column a channel
+  tall,          // one row a reading: time, name, value
+  tall_by_name,  // the same, all of a name together
+  pairs          // columns in groups, each led by a time column of its own
 };
 
 /// Everything that reading rows needs to know about the log.
 struct DecodePlan {
+  TableShape shape = TableShape::wide;
   char delimiter = ',';
   char decimal = '.';
-  bool decimal_proven = false;  // single groups of thousands may be read
-  std::vector<ColumnPlan> columns;
-  StampStyle time;                // of time or date
-  StampStyle time_of_day;         // of time_of_day, where there is one
-  bool day_carry = false;         // a clock without a date: count days oneself
-  std::int64_t first_day_ms = 0;  // the day such a clock starts on
+  bool decimal_proven = false;      // single groups of thousands may be read
+  std::vector<ColumnPlan> columns;  // in force
+  std::vector<ColumnPlan> first_columns;  // under the first header
+  /// Of a tall table: what its names mean, by the name in `header`.
+  std::vector<ColumnPlan> readings;
+  /// Of a tall table: readings this close are one sample, in milliseconds.
+  std::int64_t sample_ms = 0;
+  StampStyle time;         // of time or date
+  StampStyle time_of_day;  // beside a date
+  bool split_time = false;
+  std::int64_t first_day_ms = 0;  // the day a clock without date starts on
   std::optional<std::int32_t> utc_offset_min;  // of stamps without zone
   std::uint64_t header_line = 0;
   std::string header_text;    // raw, to know it again; empty: none
+  char header_start = '\0';   // its first byte
   std::string unit_row_text;  // raw; empty: none
 };
 

@@ -51,12 +51,17 @@ ColumnStats stats_of(const Table& table, const std::vector<std::size_t>& rows,
     stats.values.push_back(*value);
     if (*value != std::floor(*value)) stats.integers = false;
     const std::size_t mark = cell.find(decimal.mark);
+    int decimals = 0;
     if (mark != std::string::npos) {
       std::size_t end = mark + 1;
       while (end < cell.size() && cell[end] >= '0' && cell[end] <= '9') ++end;
-      stats.decimals =
-          std::max(stats.decimals, static_cast<int>(end - mark) - 1);
+      decimals = static_cast<int>(end - mark) - 1;
     }
+    stats.most_decimals = std::max(stats.most_decimals, decimals);
+    stats.least_decimals = std::min(stats.least_decimals, decimals);
+    stats.least_length = stats.numbers == 1
+                             ? cell.size()
+                             : std::min(stats.least_length, cell.size());
     if (*value < last) stats.rising = false;
     last = *value;
   }

@@ -21,7 +21,9 @@ struct ColumnStats {
   std::vector<double> sorted;  // the same, sorted
   bool integers = true;        // no number has a fraction
   bool rising = true;          // never falls from row to row
-  int decimals = 0;            // most digits after the mark
+  int most_decimals = 0;       // digits after the mark
+  int least_decimals = 99;
+  std::size_t least_length = 0;  // of the shortest number's text
   std::map<std::string, std::size_t>
       words;  // distinct texts, at most kMaxWords
   std::map<std::string, std::size_t> suffixes;  // units behind numbers

@@ -221,55 +221,80 @@ DecimalMark choose_decimal(const Table& table, char delimiter) {
   return {'.', false};
 }
 
+namespace {
+
+bool has_width(const Table& table, std::size_t i) {
+  const auto& cells = table.rows[i].cells;
+  return cells.size() == table.width ||
+         (cells.size() == table.width + 1 && cells.back().empty());
+}
+
+bool is_unit_row(const Table& table, std::size_t i) {
+  std::size_t units = 0;
+  std::size_t named = 0;
+  for (const std::string& cell : table.rows[i].cells) {
+    if (is_missing_word(cell)) continue;
+    ++named;
+    units += is_unit_like(cell);
+  }
+  return named > 0 && units * 5 >= named * 3;
+}
+
+// Texts and hardly a number: names.
+bool looks_named(const Table& table, std::size_t i, char decimal) {
+  const Kinds kinds = kinds_of(table.rows[i].cells, decimal);
+  return kinds.stamp == 0 && kinds.text >= 2 && kinds.text > kinds.number * 3;
+}
+
+}  // namespace
+
+std::optional<std::size_t> unit_row_below(const Table& table,
+                                          std::size_t header, char decimal) {
+  const std::size_t below = header + 1;
+  if (below >= table.rows.size() || !has_width(table, below)) {
+    return std::nullopt;
+  }
+  const Kinds kinds = kinds_of(table.rows[below].cells, decimal);
+  // "1" is a unit, too; a row of readings has more numbers.
+  const bool readings = kinds.stamp > 0 || kinds.number > kinds.text;
+  if (readings || !is_unit_row(table, below)) return std::nullopt;
+  return below;
+}
+
 HeaderPlace find_header(const Table& table, char decimal) {
   HeaderPlace place;
-  const auto right_width = [&](std::size_t i) {
-    const auto& cells = table.rows[i].cells;
-    return cells.size() == table.width ||
-           (cells.size() == table.width + 1 && cells.back().empty());
-  };
-  const auto unit_row = [&](std::size_t i) {
-    std::size_t units = 0;
-    std::size_t named = 0;
-    for (const std::string& cell : table.rows[i].cells) {
-      if (is_missing_word(cell)) continue;
-      ++named;
-      units += is_unit_like(cell);
-    }
-    return named > 0 && units * 5 >= named * 3;
-  };
-  const auto looks_named = [&](std::size_t i) {
-    const Kinds kinds = kinds_of(table.rows[i].cells, decimal);
-    return kinds.stamp == 0 && kinds.text >= 2 && kinds.text > kinds.number * 3;
-  };
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
     if (table.rows[i].line == 0) break;  // beyond the log's beginning
-    if (!right_width(i) || !looks_named(i) || unit_row(i)) continue;
-    // Rows of names follow each other: the last of them names the columns.
+    if (!has_width(table, i)) {
+      const std::size_t width = table.rows[i].cells.size();
+      const bool close = width + 3 > table.width && width < table.width + 4;
+      if (place.other_width == 0 && close && width > 2 &&
+          looks_named(table, i, decimal)) {
+        place.other_width = width;
+        place.other_line = table.rows[i].line;
+      }
+      continue;
+    }
+    if (!looks_named(table, i, decimal) || is_unit_row(table, i)) continue;
+    // Rows of names follow each other: the last of them names the columns,
+    // unless all rows are of words.
     std::size_t last = i;
     for (std::size_t k = i + 1; k < std::min(table.rows.size(), i + 4); ++k) {
-      if (!right_width(k) || !looks_named(k)) break;
-      if (unit_row(k)) {
-        place.header = last;
-        place.unit_row = k;
-        return place;
+      if (!has_width(table, k) || unit_row_below(table, last, decimal) ||
+          !looks_named(table, k, decimal)) {
+        break;
       }
       last = k;
     }
-    // What follows must be readings, not more names.
     std::size_t data = 0;
     std::size_t names = 0;
-    for (std::size_t k = last + 1; k < std::min(table.rows.size(), last + 12);
-         ++k) {
-      if (!right_width(k)) continue;
-      ++(looks_named(k) ? names : data);
+    const std::size_t end = std::min(table.rows.size(), last + 12);
+    for (std::size_t k = last + 1; k < end; ++k) {
+      if (!has_width(table, k)) continue;
+      ++(looks_named(table, k, decimal) ? names : data);
     }
-    if (data >= names) {
-      // Several rows of names with texts in every row: the first is it.
-      place.header = data > 0 ? last : i;
-      return place;
-    }
-    place.header = i;
+    place.header = data > names ? last : i;
+    place.unit_row = unit_row_below(table, *place.header, decimal);
     return place;
   }
   return place;

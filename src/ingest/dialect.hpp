@@ -43,7 +43,14 @@ DecimalMark choose_decimal(const Table& table, char delimiter);
 struct HeaderPlace {
   std::optional<std::size_t> header;    // row of the table; none: no header
   std::optional<std::size_t> unit_row;  // row of units under it
+  // Without a header: names of another number of columns; 0: none.
+  std::size_t other_width = 0;
+  std::uint64_t other_line = 0;
 };
 HeaderPlace find_header(const Table& table, char decimal);
+
+/// The row of units right under a header, if there is one.
+std::optional<std::size_t> unit_row_below(const Table& table,
+                                          std::size_t header, char decimal);
 
 }  // namespace telltale::host

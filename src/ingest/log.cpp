@@ -3,14 +3,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
 #include "ingest/byte_store.hpp"
-#include "ingest/csv_source.hpp"
-#include "ingest/duplicate_set.hpp"
-#include "ingest/reject_file.hpp"
-#include "ingest/row_decoder.hpp"
+#include "ingest/line_ledger.hpp"
+#include "ingest/map_file.hpp"
+#include "ingest/row_source.hpp"
 #include "ingest/survey.hpp"
 #include "ingest/time_order.hpp"
 #include "support/civil_time.hpp"
@@ -40,26 +40,17 @@ TimeOrderOptions order_options(const Survey& survey) {
 }  // namespace
 
 struct LogReader::Impl {
-  Impl(std::shared_ptr<const Log::Impl> from, ChannelMask wanted)
-      : log(std::move(from)),
-        source(log->store->cursor(), log->survey.encoding,
-               log->survey.plan.delimiter),
-        decoder(log->survey.plan, wanted),
-        order(order_options(log->survey)) {}
+  Impl(std::shared_ptr<const Log::Impl> from)
+      : log(std::move(from)), order(order_options(log->survey)) {}
 
-  void read_record();
-  void reject(LineFate fate, const Record& record, std::string_view text);
+  void read_row();
   void settle_dropped();
 
   std::shared_ptr<const Log::Impl> log;
-  CsvSource source;
-  RowDecoder decoder;
+  LineLedger ledger;
+  std::unique_ptr<RowSource> source;
   TimeOrder order;
-  RowTally tally;
-  std::optional<RejectFile> rejects;
-  bool rejects_failed = false;
-  Row scratch;
-  std::string raw;  // a quoted record before its quotes came off
+  RawRow raw;
   bool done = false;
 };
 
@@ -72,93 +63,45 @@ bool LogReader::next(Row& row) {
   Impl& in = *impl_;
   while (!in.order.pop(row)) {
     if (in.done) return false;
-    in.read_record();
+    in.read_row();
   }
-  ++in.tally.rows;
+  ++in.ledger.tally.rows;
   return true;
 }
 
-void LogReader::Impl::read_record() {
-  Record record;
-  const bool more = source.next(record);
-  if (rejects && rejects->is_open()) rejects->end();  // a long line's end
-  if (!more) {
+void LogReader::Impl::read_row() {
+  if (source->next(raw)) {
+    order.push(raw.row, raw.text, raw.print, raw.lines);
+  } else {
     done = true;
     order.finish();
-    settle_dropped();
-    if (rejects && !rejects->flush()) rejects_failed = true;
-    return;
   }
-  const std::uint64_t print = fingerprint(record.text(), 0);
-  std::string_view text = record.text();
-  if (rejects && record.quoting == Quoting::regular) {
-    raw = text;
-    text = raw;
-  }
-  LineFate fate = decoder.decode(record, scratch);
-  if (fate == LineFate::wrong_count && record.lines > 1) {
-    // A stray quotation mark has joined lines that are rows of their own.
-    source.keep_first_line_only(record);
-    text = record.text();
-    fate = LineFate::unclosed_quote;
-  }
-  tally.add(fate, record.line, record.lines);
-  if (fate == LineFate::accepted) {
-    order.push(scratch, text, print, record.lines);
-    if (order.has_dropped()) settle_dropped();
-  } else if (is_rejected(fate) && rejects) {
-    reject(fate, record, text);
-  }
-}
-
-void LogReader::Impl::reject(LineFate fate, const Record& record,
-                             std::string_view text) {
-  std::string detail;
-  if (fate == LineFate::wrong_count || fate == LineFate::cut_off) {
-    detail = fmt::format("{}, not {}", decoder.cells(), decoder.width());
-  }
-  rejects->begin(fate, record.line, detail);
-  rejects->more(text);
-  if (!record.too_long) rejects->end();
+  if (order.has_dropped()) settle_dropped();
 }
 
 void LogReader::Impl::settle_dropped() {
   for (const TimeOrder::Dropped& row : order.take_dropped()) {
-    tally.change(row.fate, row.line, row.lines);
-    if (rejects && is_rejected(row.fate)) {
-      rejects->write(row.fate, row.line, "", row.text);
-    }
+    ledger.rebook(row.fate, row.line, row.lines, row.text);
   }
 }
 
-const RowTally& LogReader::tally() const { return impl_->tally; }
+const RowTally& LogReader::tally() const { return impl_->ledger.tally; }
 
 const std::vector<std::string>& LogReader::unit_names() const {
   static const std::vector<std::string> kNoUnit = {""};
-  const auto& names = impl_->decoder.unit_names();
+  const auto& names = impl_->source->unit_names();
   return names.empty() ? kNoUnit : names;
 }
 
 const std::vector<std::string>& LogReader::alarm_names() const {
-  return impl_->decoder.alarm_names();
+  return impl_->source->alarm_names();
 }
 
 std::vector<std::string> LogReader::notes() const {
-  std::vector<std::string> notes;
-  if (!impl_->source.trouble().empty())
-    notes.push_back(impl_->source.trouble());
-  if (impl_->rejects_failed) {
+  std::vector<std::string> notes = impl_->source->notes();
+  if (impl_->ledger.rejects_failed()) {
     notes.push_back("not all rejected lines could be written to " +
                     impl_->log->options.rejects_path);
-  }
-  const auto& odd = impl_->decoder.odd_cells();
-  for (std::size_t i = 0; i < odd.size(); ++i) {
-    if (odd[i].count == 0) continue;
-    notes.push_back(fmt::format(
-        "\"{}\": {} cells are no number, the first on line {}; they count as "
-        "missing",
-        impl_->log->survey.layout.columns[i].header, odd[i].count,
-        odd[i].first_line));
   }
   return notes;
 }
@@ -166,9 +109,15 @@ std::vector<std::string> LogReader::notes() const {
 Log::Log(std::shared_ptr<const Impl> impl) : impl_(std::move(impl)) {}
 
 Result<Log> Log::open(const std::string& path, const ReadOptions& options) {
+  std::optional<LogMap> map;
+  if (!options.map_path.empty()) {
+    auto read = read_map(options.map_path);
+    if (!read) return read.error();
+    map = std::move(*read);
+  }
   auto store = ByteStore::open(path);
   if (!store) return store.error();
-  auto survey = survey_log(**store, options);
+  auto survey = survey_log(**store, options, map ? &*map : nullptr);
   if (!survey) return survey.error();
   return Log(std::make_shared<Impl>(
       Impl{std::move(*store), std::move(*survey), options}));
@@ -176,18 +125,26 @@ Result<Log> Log::open(const std::string& path, const ReadOptions& options) {
 
 const LogLayout& Log::layout() const { return impl_->survey.layout; }
 
+std::string Log::map() const {
+  return write_map(impl_->survey.layout, impl_->survey.plan);
+}
+
+Result<std::string> Log::draft_map(const std::string& path) {
+  auto store = ByteStore::open(path);
+  if (!store) return store.error();
+  return host::draft_map(**store);
+}
+
 Result<LogReader> Log::rows(ChannelMask wanted) const {
-  auto reader = std::make_unique<LogReader::Impl>(impl_, wanted);
+  auto reader = std::make_unique<LogReader::Impl>(impl_);
   if (!impl_->options.rejects_path.empty()) {
     auto file = RejectFile::open(impl_->options.rejects_path,
                                  impl_->survey.encoding.encoding);
     if (!file) return file.error();
-    reader->rejects.emplace(std::move(*file));
-    LogReader::Impl* const raw = reader.get();
-    reader->source.on_rest_of_long_line([raw](std::string_view piece) {
-      if (raw->rejects->is_open()) raw->rejects->more(piece);
-    });
+    reader->ledger.set_rejects(std::move(*file));
   }
+  reader->source =
+      make_row_source(impl_->store, impl_->survey, wanted, reader->ledger);
   return LogReader(std::move(reader));
 }
 

@@ -89,6 +89,12 @@ class Log {
 
   [[nodiscard]] const LogLayout& layout() const;
 
+  /// A map that says all that is known (see map_file.hpp): for --save-map.
+  [[nodiscard]] std::string map() const;
+
+  /// A map to edit for a log without header, which open() refuses.
+  static Result<std::string> draft_map(const std::string& path);
+
   /// A reader at the first row. Only the channels `wanted` are read from
   /// cells; few of them make a pass clearly cheaper.
   [[nodiscard]] Result<LogReader> rows(

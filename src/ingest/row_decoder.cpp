@@ -1,14 +1,14 @@
 // Decoding of one record.
 #include "ingest/row_decoder.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
-#include "ingest/missing.hpp"
-#include "ingest/unit_text.hpp"
-#include "support/civil_time.hpp"
-#include "support/number.hpp"
+#include "ingest/header_switch.hpp"
 
 namespace telltale::host {
 namespace {
@@ -19,40 +19,63 @@ bool is_blank_text(std::string_view text) {
   return text.find_first_not_of(" \t\r\f\v\x1a") == text.npos;
 }
 
+bool all_empty(const std::vector<Cell>& cells) {
+  return std::all_of(cells.begin(), cells.end(),
+                     [](Cell cell) { return cell.empty(); });
+}
+
+// `text` is `known`, but for blanks and line ends behind it.
+bool is_same_line(std::string_view text, const std::string& known) {
+  return !known.empty() && text.starts_with(known) &&
+         is_blank_text(text.substr(known.size()));
+}
+
 }  // namespace
 
 RowDecoder::RowDecoder(const DecodePlan& plan, ChannelMask wanted)
-    : plan_(plan),
-      width_(plan.columns.size()),
-      odd_cells_(plan.columns.size()) {
-  for (std::size_t i = 0; i < plan_.columns.size(); ++i) {
-    const ColumnPlan& column = plan_.columns[i];
-    if (column.role == Role::ignored) continue;
-    ActiveColumn active{static_cast<std::uint32_t>(i),
-                        column.role,
-                        column.channel,
-                        1.0,
-                        0.0,
-                        &column};
+    : plan_(plan), wanted_(wanted), clock_(plan) {
+  for (const ColumnPlan& column : plan_.columns) {
     if (column.role == Role::channel) {
-      if ((wanted & bit(column.channel)) == 0) continue;
-      active.scale = column.to_canonical.scale * column.scale;
-      active.offset = column.to_canonical.scale * column.offset +
-                      column.to_canonical.offset;
       fresh_filters_[index_of(column.channel)] =
           CodeFilter(column.channel, column.only_codes, column.first_good);
     }
-    active_.push_back(active);
   }
-  if (auto reader = StampReader::of(plan_.time, plan_.decimal)) {
-    time_ = *std::move(reader);
+  activate_columns();
+}
+
+void RowDecoder::activate_columns() {
+  active_.clear();
+  has_time_ = false;
+  bool has_of_day = false;
+  for (std::size_t i = 0; i < plan_.columns.size(); ++i) {
+    const ColumnPlan& column = plan_.columns[i];
+    const auto index = static_cast<std::uint32_t>(i);
+    switch (column.role) {
+      case Role::ignored:
+        break;
+      case Role::time:
+      case Role::date:
+        time_index_ = index;
+        has_time_ = true;
+        break;
+      case Role::time_of_day:
+        of_day_index_ = index;
+        has_of_day = true;
+        break;
+      case Role::channel:
+        if ((wanted_ & bit(column.channel)) == 0) break;
+        [[fallthrough]];
+      default:
+        active_.push_back(
+            {index, column.role, column.channel,
+             column.role == Role::channel ? scale_of(column) : CellScale{}});
+    }
   }
-  if (auto reader = StampReader::of(plan_.time_of_day, plan_.decimal)) {
-    clock_ = *std::move(reader);
-  }
-  zone_shift_ms_ = plan_.utc_offset_min.value_or(0) * kMsPerMinute;
-  carried_days_ms_ = plan_.first_day_ms;
-  cells_.reserve(width_ + 1);
+  if (!has_of_day) of_day_index_ = time_index_;
+  // The unit first: last good readings are kept for each.
+  std::stable_partition(
+      active_.begin(), active_.end(),
+      [](const ActiveColumn& column) { return column.role == Role::unit; });
 }
 
 RowDecoder::Filters& RowDecoder::filters_of(std::size_t unit) {
@@ -63,15 +86,17 @@ RowDecoder::Filters& RowDecoder::filters_of(std::size_t unit) {
 }
 
 LineFate RowDecoder::fate_before_cutting(const Record& record) const {
-  if (is_blank_text(record.text())) return LineFate::blank;
+  const std::string_view text = record.text();
+  if (text.empty() || (text.size() < 4096 && is_blank_text(text))) {
+    return LineFate::blank;
+  }
   if (record.too_long) return LineFate::too_long;
   if (record.has_nul) return LineFate::zero_bytes;
-  const std::string_view text = record.text();
-  if (!plan_.header_text.empty() && text.starts_with(plan_.header_text) &&
-      is_blank_text(text.substr(plan_.header_text.size()))) {
+  if (text.front() == plan_.header_start &&
+      is_same_line(text, plan_.header_text)) {
     return LineFate::header;
   }
-  if (!plan_.unit_row_text.empty() && text == plan_.unit_row_text) {
+  if (!plan_.unit_row_text.empty() && is_same_line(text, plan_.unit_row_text)) {
     return LineFate::unit_row;
   }
   return LineFate::accepted;
@@ -79,27 +104,32 @@ LineFate RowDecoder::fate_before_cutting(const Record& record) const {
 
 LineFate RowDecoder::decode(Record& record, Row& row) {
   const LineFate early = fate_before_cutting(record);
+  if (early == LineFate::header && (switches_ > 0 || lost_)) {
+    cut_cells(record, plan_.delimiter, cells_);
+    unquote_cells(record, cells_);
+    take_new_header(record);  // back to the first header's columns
+  }
   if (early != LineFate::accepted) return early;
   cut_cells(record, plan_.delimiter, cells_);
   // A delimiter at the line's end makes one more, empty, cell.
-  if (cells_.size() == width_ + 1 && cells_.back().empty()) cells_.pop_back();
-  if (cells_.size() != width_) {
-    if (std::all_of(cells_.begin(), cells_.end(),
-                    [](Cell cell) { return cell.empty(); })) {
-      return LineFate::blank;
-    }
-    if (record.line < plan_.header_line) return LineFate::preamble;
-    if (record.quoting == Quoting::unclosed) return LineFate::unclosed_quote;
-    return record.unterminated && cells_.size() < width_
-               ? LineFate::cut_off
-               : LineFate::wrong_count;
+  if (cells_.size() == width() + 1 && cells_.back().empty()) cells_.pop_back();
+  if (cells_.size() != width()) return fate_of_misfit(record);
+  if (record.quoting != Quoting::none) unquote_cells(record, cells_);
+  return read_cells(record, row);
+}
+
+// A record of another width than the columns'.
+LineFate RowDecoder::fate_of_misfit(const Record& record) {
+  if (all_empty(cells_)) return LineFate::blank;
+  if (record.text().front() == '#') return LineFate::comment;
+  if (record.line < plan_.header_line) return LineFate::preamble;
+  if (record.quoting == Quoting::unclosed) return LineFate::unclosed_quote;
+  if (record.unterminated && cells_.size() < width()) return LineFate::cut_off;
+  if (record.lines == 1) {
+    unquote_cells(record, cells_);
+    if (take_new_header(record)) return LineFate::header;
   }
-  unquote_cells(record, cells_);
-  const LineFate fate = read_cells(record, row);
-  if (fate != LineFate::accepted && record.line < plan_.header_line) {
-    return LineFate::preamble;
-  }
-  return fate;
+  return LineFate::wrong_count;
 }
 
 LineFate RowDecoder::read_cells(const Record& record, Row& row) {
@@ -111,28 +141,21 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
   row.state = EngineState::unknown;
   row.clock = ClockEvent::none;
   row.value.fill(kNoValue);
-  time_cell_ = clock_cell_ = {};
-  // The unit first: last good readings are kept for each.
-  for (const ActiveColumn& column : active_) {
-    if (column.role == Role::unit && !read_unit(cells_[column.index], row)) {
-      return LineFate::too_many_units;
-    }
-    if (column.role == Role::time || column.role == Role::date) {
-      time_cell_ = cells_[column.index];
-    }
-    if (column.role == Role::time_of_day) clock_cell_ = cells_[column.index];
+  if (!has_time_ ||
+      !clock_.read(cells_[time_index_], cells_[of_day_index_], row.logged)) {
+    if (all_empty(cells_)) return LineFate::blank;
+    if (record.text().front() == '#') return LineFate::comment;
+    if (record.line < plan_.header_line) return LineFate::preamble;
+    return take_new_header(record) ? LineFate::header : LineFate::bad_time;
   }
-  if (!read_time(row)) {
-    const bool all_empty = std::all_of(cells_.begin(), cells_.end(),
-                                       [](Cell cell) { return cell.empty(); });
-    return all_empty ? LineFate::blank : LineFate::bad_time;
-  }
-  Filters& filters = filters_of(row.unit);
-  for (const ActiveColumn& column : active_) {
+  if (lost_) return LineFate::columns_changed;
+  row.at = row.logged;
+  Filters* filters = filters_.empty() ? &filters_of(0) : filters_[0].get();
+  for (ActiveColumn& column : active_) {
     const Cell cell = cells_[column.index];
     switch (column.role) {
       case Role::channel:
-        read_number_cell(column, cell, record.line, filters, row);
+        read_channel(column, cell, record.line, *filters, row);
         break;
       case Role::state:
         row.state = states_.read(cell);
@@ -140,54 +163,29 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
       case Role::alarm:
         row.alarms |= alarms_.read(cell);
         break;
+      case Role::unit: {
+        const auto number = units_.number_of(cell);
+        if (!number) return LineFate::too_many_units;
+        row.unit = *number;
+        filters = &filters_of(row.unit);
+        break;
+      }
       default:
         break;
     }
   }
+  if (record.unterminated) doubt_last_cell(row);
   return LineFate::accepted;
 }
 
-bool RowDecoder::read_time(Row& row) {
-  std::int64_t ms = 0;
-  bool has_zone = false;
-  if (!time_.read(time_cell_, ms, has_zone)) return false;
-  if (plan_.time.kind == StampKind::date) {
-    std::int64_t clock_ms = 0;
-    bool clock_zone = false;
-    if (!clock_.read(clock_cell_, clock_ms, clock_zone)) return false;
-    ms += clock_ms;
-    has_zone = has_zone || clock_zone;
-  } else if (plan_.day_carry) {
-    // A clock that goes back by half a day or more has passed midnight.
-    if (last_clock_ms_ >= 0 && ms + kMsPerDay / 2 < last_clock_ms_) {
-      carried_days_ms_ += kMsPerDay;
-    }
-    last_clock_ms_ = ms;
-    ms += carried_days_ms_;
-  }
-  if (!has_zone) ms -= zone_shift_ms_;
-  row.logged = TimeMs{ms};
-  row.at = row.logged;
-  return true;
-}
-
-void RowDecoder::read_number_cell(const ActiveColumn& column, Cell cell,
-                                  std::uint64_t line, Filters& filters,
-                                  Row& row) {
+void RowDecoder::read_channel(ActiveColumn& column, Cell cell,
+                              std::uint64_t line, Filters& filters, Row& row) {
+  const NumberCell read = read_number_cell(plan_.columns[column.index], cell,
+                                           plan_.decimal, plan_.decimal_proven);
+  if (read.odd && column.odd_count++ == 0) column.odd_line = line;
   const std::size_t i = index_of(column.channel);
-  double logged = 0;
-  if (!read_number(cell.data(), cell.data() + cell.size(), plan_.decimal,
-                   logged) ||
-      !column.plan->missing.empty()) {
-    bool odd = false;
-    logged = slow_number(column, cell, odd);
-    if (odd) {
-      OddCells& odds = odd_cells_[column.index];
-      if (odds.count++ == 0) odds.first_line = line;
-    }
-  }
-  const double value = logged * column.scale + column.offset;
-  if (std::isnan(value) || filters[i].refuses(value, logged)) {
+  const double value = read.logged * column.scale.scale + column.scale.offset;
+  if (std::isnan(value) || filters[i].refuses(value, read.logged)) {
     row.blank |= bit(column.channel);
     return;
   }
@@ -195,56 +193,65 @@ void RowDecoder::read_number_cell(const ActiveColumn& column, Cell cell,
   row.present |= bit(column.channel);
 }
 
-// Whatever is no plain number: a missing reading (NaN), a reading with its
-// unit, thousands in groups.
-double RowDecoder::slow_number(const ActiveColumn& column, Cell cell,
-                               bool& odd) const {
-  const ColumnPlan& plan = *column.plan;
-  for (const std::string& missing : plan.missing) {
-    if (cell == missing) return kNoValue;
-  }
-  if (const auto plain = parse_number(cell, plan_.decimal)) return *plain;
-  if (is_missing_word(cell)) return kNoValue;
-  const Grouping grouping =
-      plan_.decimal_proven ? Grouping::proven : Grouping::possible;
-  if (const auto grouped =
-          parse_grouped_number(cell, plan_.decimal, grouping)) {
-    return *grouped;
-  }
-  if (const auto split = parse_number_prefix(cell, plan_.decimal)) {
-    if (const auto unit = unit_of_text(split->suffix)) {
-      const Unit canonical = info_of(column.channel).unit;
-      if (unit->unit == plan.unit) return split->value * unit->scale;
-      // Another unit of the same quantity: into the column's own.
-      const auto there = conversion(unit->unit, canonical);
-      if (there && plan.unit != LogUnit::none) {
-        const double value = there->to_canonical(split->value * unit->scale);
-        return (value - column.offset) / column.scale;
-      }
-    }
-  }
-  odd = true;
-  return kNoValue;
+// The log ends without a line end. Where its last cell is shorter than any
+// other of its column it is likely cut, and "59" is not 59.98.
+void RowDecoder::doubt_last_cell(Row& row) const {
+  const ColumnPlan& last = plan_.columns.back();
+  if (last.role != Role::channel) return;
+  const Cell cell = cells_.back();
+  const std::size_t mark = cell.find(plan_.decimal);
+  const std::size_t decimals = mark == cell.npos ? 0 : cell.size() - mark - 1;
+  const bool cut = cell.size() < last.least_length ||
+                   (last.fixed_decimals >= 0 &&
+                    decimals < static_cast<std::size_t>(last.fixed_decimals));
+  if (!cut || (row.present & bit(last.channel)) == 0) return;
+  row.present &= ~bit(last.channel);
+  row.blank |= bit(last.channel);
+  row.value[index_of(last.channel)] = kNoValue;
 }
 
-bool RowDecoder::read_unit(Cell cell, Row& row) {
-  if (cell == last_unit_ && !unit_names_.empty()) {
-    row.unit = last_unit_number_;
+// A header where a row should be: files with other columns were joined.
+bool RowDecoder::take_new_header(const Record& record) {
+  HeaderSwitch change = switch_header(plan_, cells_);
+  if (change.kind == HeaderSwitch::Kind::no_header) return false;
+  add_odd_cells(odd_cells_);
+  lost_ = change.kind == HeaderSwitch::Kind::unknown_header;
+  ++switches_;
+  if (lost_) {
+    for (ActiveColumn& column : active_) column.odd_count = 0;
+    notes_.push_back(fmt::format(
+        "line {}: a header with other columns, among them no time; the rows "
+        "under it are not read",
+        record.line));
     return true;
   }
-  const std::string name(cell);
-  const auto found = unit_numbers_.find(name);
-  if (found != unit_numbers_.end()) {
-    last_unit_number_ = found->second;
-  } else {
-    if (unit_names_.size() >= kMaxUnits) return false;
-    last_unit_number_ = static_cast<std::uint16_t>(unit_names_.size());
-    unit_names_.push_back(name);
-    unit_numbers_.emplace(name, last_unit_number_);
+  plan_.columns = std::move(change.columns);
+  activate_columns();  // counts of odd cells start anew
+  if (switches_ < 20 && !change.note.empty()) {
+    notes_.push_back(fmt::format("line {}: {}", record.line, change.note));
   }
-  last_unit_ = name;
-  row.unit = last_unit_number_;
   return true;
+}
+
+void RowDecoder::add_odd_cells(std::vector<OddCells>& to) const {
+  for (const ActiveColumn& column : active_) {
+    if (column.odd_count == 0) continue;
+    const std::string& header = plan_.columns[column.index].header;
+    const auto known =
+        std::find_if(to.begin(), to.end(),
+                     [&](const OddCells& odd) { return odd.header == header; });
+    if (known == to.end()) {
+      to.push_back({header, column.odd_count, column.odd_line});
+    } else {
+      known->count += column.odd_count;
+    }
+  }
+}
+
+std::vector<OddCells> RowDecoder::odd_cells() const {
+  std::vector<OddCells> all = odd_cells_;
+  add_odd_cells(all);
+  return all;
 }
 
 }  // namespace telltale::host

@@ -21,6 +21,8 @@ std::string_view text_of(LineFate fate) {
       return "comment";
     case LineFate::duplicate:
       return "repeated row";
+    case LineFate::not_used:
+      return "reading of another kind";
     case LineFate::wrong_count:
       return "wrong number of cells";
     case LineFate::bad_time:

@@ -20,6 +20,7 @@ enum class LineFate : std::uint8_t {
   unit_row,
   comment,
   duplicate,
+  not_used,
   // rejected: there may have been a reading
   wrong_count,
   bad_time,
@@ -32,7 +33,7 @@ enum class LineFate : std::uint8_t {
   no_reading,
   columns_changed,
 };
-inline constexpr std::size_t kLineFates = 18;
+inline constexpr std::size_t kLineFates = 19;
 
 constexpr bool is_rejected(LineFate fate) {
   return fate >= LineFate::wrong_count;

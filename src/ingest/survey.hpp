@@ -4,6 +4,7 @@
 #include "ingest/byte_store.hpp"
 #include "ingest/column_plan.hpp"
 #include "ingest/log.hpp"
+#include "ingest/map_file.hpp"
 #include "ingest/text_encoding.hpp"
 #include "support/result.hpp"
 
@@ -16,6 +17,12 @@ struct Survey {
   double stamp_step_s = 0;  // median step between different stamps; 0: none
 };
 
-Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options);
+/// `map` may be null. Nothing the map says is guessed.
+Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options,
+                          const LogMap* map);
+
+/// A map to edit for a log that has no header: what is known of it, and each
+/// column with an example. An Error where the log is not even a table.
+Result<std::string> draft_map(const ByteStore& store);
 
 }  // namespace telltale::host

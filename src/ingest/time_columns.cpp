@@ -263,6 +263,7 @@ std::optional<TimeCandidate> candidate_of(const Table& table,
         std::abs(first_elapsed(table, rows, column)) < 60000;
     if (!found || starts_low || says_elapsed(header)) {
       clock.kind = StampKind::elapsed_clock;
+      if (found) clock.clock_pattern = found->styles.front().pattern;
       clock.styles = {{StampKind::elapsed_clock, "", 1.0}};
       clock.score = says_elapsed(header) || says_clock(header) ? 70 : 50;
       clock.why = says_elapsed(header) ? "elapsed time by its header"
@@ -302,15 +303,25 @@ bool is_time_header(const HeaderName& header) {
   return says_date(header) || says_clock(header) || says_elapsed(header);
 }
 
-std::optional<TimeColumns> find_time_columns(
+std::vector<TimeCandidate> find_time_candidates(
     const Table& table, const std::vector<std::size_t>& rows,
     const std::vector<HeaderName>& headers,
-    const std::vector<ColumnStats>& stats, char /*decimal*/) {
+    const std::vector<ColumnStats>& stats) {
   std::vector<TimeCandidate> all;
   for (std::size_t i = 0; i < headers.size(); ++i) {
     if (auto found = candidate_of(table, rows, headers[i], stats[i], i)) {
       all.push_back(*std::move(found));
     }
+  }
+  return all;
+}
+
+std::optional<TimeColumns> choose_time_columns(
+    const std::vector<TimeCandidate>& candidates,
+    const std::vector<bool>& taken) {
+  std::vector<TimeCandidate> all;
+  for (const TimeCandidate& candidate : candidates) {
+    if (!taken[candidate.column]) all.push_back(candidate);
   }
   if (all.empty()) return std::nullopt;
   // A date and a time of day make one.
@@ -338,11 +349,12 @@ std::optional<TimeColumns> find_time_columns(
     columns.clock = *clock;
     if (clock->kind == StampKind::elapsed_clock) {
       // Beside a date it is a time of day, also just after midnight.
-      if (auto pattern = patterned(table, rows, clock->column, false, true)) {
-        columns.clock = *pattern;
-        columns.clock->why = "time of day";
-      } else {
+      if (clock->clock_pattern.empty()) {
         columns.clock.reset();
+      } else {
+        columns.clock->kind = StampKind::clock;
+        columns.clock->styles = {{StampKind::clock, clock->clock_pattern, 1.0}};
+        columns.clock->why = "time of day";
       }
     }
   } else {

@@ -17,6 +17,7 @@ struct TimeCandidate {
   std::size_t column = 0;
   StampKind kind = StampKind::calendar;
   std::vector<StampStyle> styles;  // several: order of day and month open
+  std::string clock_pattern;       // of elapsed_clock: as a time of day
   int score = 0;
   std::string why;
 };
@@ -29,11 +30,17 @@ struct TimeColumns {
   std::vector<TimeCandidate> others;   // time columns that are not used
 };
 
-/// REQUIRES: headers, stats: one a column. Nothing where no column tells time.
-std::optional<TimeColumns> find_time_columns(
+/// All columns that may tell the time. REQUIRES: headers, stats: one a column
+std::vector<TimeCandidate> find_time_candidates(
     const Table& table, const std::vector<std::size_t>& rows,
     const std::vector<HeaderName>& headers,
-    const std::vector<ColumnStats>& stats, char decimal);
+    const std::vector<ColumnStats>& stats);
+
+/// The best of them, or a date and a time of day together. Columns whose use is
+/// settled already (`taken`) do not count. Nothing where none tells the time.
+std::optional<TimeColumns> choose_time_columns(
+    const std::vector<TimeCandidate>& candidates,
+    const std::vector<bool>& taken);
 
 /// Whether a header speaks of time at all.
 bool is_time_header(const HeaderName& header);

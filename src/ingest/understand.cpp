@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
+#include <set>
 
 #include "ingest/bus_codes.hpp"
 #include "ingest/channel_match.hpp"
@@ -353,7 +355,8 @@ void give_channel(Column& column, const ChannelClaim& claim,
   column.plan.role = Role::channel;
   column.plan.channel = claim.channel;
   column.plan.unit = choice.unit->unit;
-  column.plan.scale = choice.unit->scale;
+  column.plan.scale *= choice.unit->scale;
+  column.plan.offset *= choice.unit->scale;
   column.plan.to_canonical =
       *conversion(choice.unit->unit, info_of(claim.channel).unit);
   look_for_codes(column, notes);
@@ -379,13 +382,49 @@ void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time) {
   }
 }
 
+void understand_unit_column(std::vector<Column>& columns) {
+  for (Column& column : columns) {
+    if (column.use.why.empty() && take_unit(column)) return;
+  }
+}
+
+void find_common_words(std::vector<Column>& columns) {
+  if (columns.size() < 5) return;
+  std::map<std::string, std::size_t> counts;
+  for (const Column& column : columns) {
+    const std::set<std::string> words(column.header.unknown.begin(),
+                                      column.header.unknown.end());
+    for (const std::string& word : words) ++counts[word];
+  }
+  for (Column& column : columns) {
+    std::erase_if(column.header.unknown, [&](const std::string& word) {
+      return counts[word] * 10 >= columns.size() * 6;
+    });
+  }
+}
+
 void understand_columns(std::vector<Column>& columns,
                         std::vector<std::string>& notes) {
   std::vector<std::vector<Bid>> bids(kChannelCount);
+  const auto is_named = [&](std::string_view name) {
+    return std::any_of(
+        columns.begin(), columns.end(),
+        [&](const Column& column) { return column.use.name == name; });
+  };
+  bool has_unit = is_named("unit");
+  bool has_state = is_named("state");
   for (std::size_t i = 0; i < columns.size(); ++i) {
     Column& column = columns[i];
     if (!column.use.name.empty() || !column.use.why.empty()) continue;
-    if (take_unit(column) || take_alarm(column) || take_state(column)) continue;
+    if (!has_unit && take_unit(column)) {
+      has_unit = true;
+      continue;
+    }
+    if (take_alarm(column)) continue;
+    if (!has_state && take_state(column)) {
+      has_state = true;
+      continue;
+    }
     if (column.stats.numbers > 0 && !column.stats.mostly_numbers()) {
       column.use.why = "neither numbers nor words throughout";
       continue;
@@ -409,7 +448,13 @@ void understand_columns(std::vector<Column>& columns,
       if (!note.empty()) notes.push_back(note);
       continue;
     }
-    bids[index_of(claims.front().channel)].push_back({i, claims.front()});
+    const Channel claimed = claims.front().channel;
+    if (is_named(info_of(claimed).slug)) {
+      column.use.why =
+          fmt::format("{} is another column", info_of(claimed).slug);
+      continue;
+    }
+    bids[index_of(claimed)].push_back({i, claims.front()});
   }
   std::vector<Bid> winners;
   for (const std::vector<Bid>& rivals : bids) {

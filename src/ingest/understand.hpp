@@ -25,6 +25,12 @@ struct Column {
 void understand_columns(std::vector<Column>& columns,
                         std::vector<std::string>& notes);
 
+/// Takes a column that names the set, if there is one.
+void understand_unit_column(std::vector<Column>& columns);
+
+/// Words that most headers share ("Gen1", "engine") say nothing of one column.
+void find_common_words(std::vector<Column>& columns);
+
 /// Marks the time columns.
 void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time);
 

@@ -1,0 +1,48 @@
+// Several passes over one log, merged by time.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "ingest/row_source.hpp"
+
+namespace telltale::host {
+
+/// For tables whose rows are not in order of time by themselves: groups of
+/// columns with times of their own (rates may differ, so that one group ends
+/// long before another), and tall tables sorted by name. Every part is read by
+/// a pass of its own; readings of equal stamps make one row. Lines are booked
+/// by one more pass at the end.
+class MergeSource final : public RowSource {
+ public:
+  MergeSource(std::shared_ptr<const ByteStore> store, const Survey& survey,
+              ChannelMask wanted, LineLedger& ledger);
+  ~MergeSource() override;
+
+  bool next(RawRow& raw) override;
+  [[nodiscard]] const std::vector<std::string>& unit_names() const override;
+  [[nodiscard]] const std::vector<std::string>& alarm_names() const override;
+  [[nodiscard]] std::vector<std::string> notes() const override;
+
+ private:
+  struct Part {
+    std::unique_ptr<RowSource> source;
+    RawRow raw;
+    bool live = false;
+  };
+
+  void add(const Survey& part, ChannelMask wanted);
+  static std::string name_of_unit(const Part& part);
+  void book_lines();
+
+  std::shared_ptr<const ByteStore> store_;
+  Survey survey_;
+  LineLedger* ledger_;
+  LineLedger unbooked_;
+  std::vector<Part> parts_;
+  UnitNames units_;
+  bool booked_ = false;
+};
+
+}  // namespace telltale::host

@@ -1,0 +1,66 @@
+// Records with their books: what all row sources do alike.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "ingest/csv_source.hpp"
+#include "ingest/line_ledger.hpp"
+#include "ingest/survey.hpp"
+
+namespace telltale::host {
+
+/// Reads records and books those that give nothing.
+class RecordReader {
+ public:
+  RecordReader(const ByteStore& store, const Survey& survey, LineLedger& ledger)
+      : source_(store.cursor(), survey.encoding, survey.plan.delimiter),
+        ledger_(&ledger) {
+    source_.on_rest_of_long_line(
+        [this](std::string_view piece) { ledger_->more(piece); });
+  }
+  RecordReader(const RecordReader&) = delete;
+  RecordReader& operator=(const RecordReader&) = delete;
+
+  bool next(Record& record) {
+    const bool more = source_.next(record);
+    ledger_->end_record();
+    if (!more) {
+      ledger_->finish();
+      return false;
+    }
+    text_ = record.text();
+    if (record.quoting == Quoting::regular) {
+      kept_ = text_;  // unquoting changes the record
+      text_ = kept_;
+    }
+    return true;
+  }
+
+  /// Books the last record; a record of several lines with a wrong count gives
+  /// all but its first line back, as a stray quotation mark has joined them.
+  LineFate book(LineFate fate, Record& record, std::string_view detail) {
+    if (fate == LineFate::wrong_count && record.lines > 1) {
+      source_.keep_first_line_only(record);
+      text_ = record.text();
+      fate = LineFate::unclosed_quote;
+      detail = "";
+    }
+    ledger_->book(fate, record, text_, detail);
+    return fate;
+  }
+
+  /// The last record's text as it is in the log.
+  [[nodiscard]] std::string_view text() const { return text_; }
+  [[nodiscard]] const std::string& trouble() const { return source_.trouble(); }
+
+ private:
+  CsvSource source_;
+  LineLedger* ledger_;
+  std::string_view text_;
+  std::string kept_;
+};
+
+}  // namespace telltale::host

@@ -1,0 +1,49 @@
+// One record, one row.
+#include "ingest/wide_source.hpp"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "ingest/duplicate_set.hpp"
+
+namespace telltale::host {
+
+WideSource::WideSource(std::shared_ptr<const ByteStore> store,
+                       const Survey& survey, ChannelMask wanted,
+                       LineLedger& ledger)
+    : store_(std::move(store)),
+      reader_(*store_, survey, ledger),
+      decoder_(survey.plan, wanted) {}
+
+bool WideSource::next(RawRow& raw) {
+  Record record;
+  while (reader_.next(record)) {
+    raw.print = fingerprint(record.text(), 0);
+    const LineFate fate = decoder_.decode(record, raw.row);
+    if (fate == LineFate::accepted) {
+      reader_.book(fate, record, "");
+      raw.text = reader_.text();
+      raw.lines = record.lines;
+      return true;
+    }
+    std::string detail;
+    if (fate == LineFate::wrong_count || fate == LineFate::cut_off) {
+      detail = fmt::format("{}, not {}", decoder_.cells(), decoder_.width());
+    }
+    reader_.book(fate, record, detail);
+  }
+  return false;
+}
+
+std::vector<std::string> WideSource::notes() const {
+  std::vector<std::string> notes;
+  if (!reader_.trouble().empty()) notes.push_back(reader_.trouble());
+  notes.insert(notes.end(), decoder_.notes().begin(), decoder_.notes().end());
+  for (std::string& note : notes_of(decoder_.odd_cells())) {
+    notes.push_back(std::move(note));
+  }
+  return notes;
+}
+
+}  // namespace telltale::host

@@ -1,0 +1,33 @@
+// Rows of a wide table: one record, one row.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "ingest/record_reader.hpp"
+#include "ingest/row_source.hpp"
+
+namespace telltale::host {
+
+class WideSource final : public RowSource {
+ public:
+  WideSource(std::shared_ptr<const ByteStore> store, const Survey& survey,
+             ChannelMask wanted, LineLedger& ledger);
+
+  bool next(RawRow& raw) override;
+  [[nodiscard]] const std::vector<std::string>& unit_names() const override {
+    return decoder_.unit_names();
+  }
+  [[nodiscard]] const std::vector<std::string>& alarm_names() const override {
+    return decoder_.alarm_names();
+  }
+  [[nodiscard]] std::vector<std::string> notes() const override;
+
+ private:
+  std::shared_ptr<const ByteStore> store_;
+  RecordReader reader_;
+  RowDecoder decoder_;
+};
+
+}  // namespace telltale::host

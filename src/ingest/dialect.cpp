@@ -243,7 +243,10 @@ bool is_unit_row(const Table& table, std::size_t i) {
 // Texts and hardly a number: names.
 bool looks_named(const Table& table, std::size_t i, char decimal) {
   const Kinds kinds = kinds_of(table.rows[i].cells, decimal);
-  return kinds.stamp == 0 && kinds.text >= 2 && kinds.text > kinds.number * 3;
+  if (kinds.stamp > 0 || kinds.text <= kinds.number * 3) return false;
+  // A title in a row of empty cells names no columns; "#" is a name.
+  const std::size_t cells = table.rows[i].cells.size();
+  return kinds.text >= 2 || (kinds.number == 0 && kinds.text * 2 >= cells);
 }
 
 }  // namespace

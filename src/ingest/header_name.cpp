@@ -255,7 +255,7 @@ class Parser {
   // "oil_press_psi", "Batt V", "coolant_deg_c", "oil press kg cm2".
   void take_unit_tokens() {
     for (std::size_t count = 3; count >= 1; --count) {
-      if (tokens_.size() <= count) continue;
+      if (tokens_.size() <= count || tokens_.back() == "1") continue;
       std::string joined;
       for (std::size_t i = tokens_.size() - count; i < tokens_.size(); ++i) {
         if (!joined.empty() && count > 1 && joined == "l") joined += '/';
@@ -376,6 +376,22 @@ class Parser {
         if (followed_by(i, "speed")) ++i;
         continue;
       }
+      // "Battery Potential / Power Input 1": no kilowatts.
+      if (token == "power" && followed_by(i, "input")) {
+        ++i;
+        continue;
+      }
+      // "LO press" is lube oil, "LO oil press" is too low.
+      if (token == "lo") {
+        if (name_.concepts.contains("oil") || followed_by(i, "oil") ||
+            followed_by(i, "lube")) {
+          name_.foreign.push_back(token);
+        } else {
+          name_.concepts.insert("lube");
+          name_.concepts.insert("oil");
+        }
+        continue;
+      }
       // "phase 1", "leg 2"
       if ((token == "phase" || token == "ph" || token == "leg" ||
            token == "line") &&
@@ -425,6 +441,15 @@ class Parser {
   }
 
   void imply_quantity() {
+    // "L1-N" and "L1-L2" alone can only be volts.
+    const auto legs = name_.concepts.count("l1") + name_.concepts.count("l2") +
+                      name_.concepts.count("l3");
+    const bool between =
+        legs == 2 || (legs == 1 && name_.concepts.contains("neutral"));
+    const bool bare =
+        name_.concepts.size() == legs + name_.concepts.count("neutral") +
+                                     name_.concepts.count("generator");
+    if (between && bare) name_.concepts.insert("voltage");
     if (!name_.unit) return;
     const std::string_view quantity = concept_of(name_.unit->unit);
     if (quantity.empty() || name_.concepts.contains(std::string(quantity))) {

@@ -129,8 +129,15 @@ std::optional<ChannelClaim> claim_by_values(const Column& column) {
     return only && *said.begin() == word;
   };
   const int score = 5 - (header.numbered ? 2 : 0);
-  if (is("voltage") || (said.size() == 2 && said.contains("voltage") &&
-                        said.contains("alternator"))) {
+  if (is("voltage") || is("battery") ||
+      (said.size() == 2 && said.contains("voltage") &&
+       said.contains("alternator"))) {
+    if (middle >= 9 && middle <= 33 && !header.unit.has_value()) {
+      return ChannelClaim{
+          Channel::battery_voltage, score,
+          fmt::format("near {:.1f}: a battery's volts", middle)};
+    }
+    if (is("battery")) return std::nullopt;
     if (middle >= 9 && middle <= 33) {
       return ChannelClaim{Channel::battery_voltage, score,
                           fmt::format("volts near {:.1f}: a battery", middle)};
@@ -338,8 +345,27 @@ void look_for_codes(Column& column, std::vector<std::string>& notes) {
   }
 }
 
+// Nothing but 0 and 1: a contact, where a channel has readings in between.
+bool is_switch(const ColumnStats& stats, Channel channel) {
+  switch (channel) {
+    case Channel::start_count:
+    case Channel::power_factor:
+    case Channel::engine_hours:
+    case Channel::load:
+      return false;
+    default:
+      break;
+  }
+  return stats.numbers > 2 && stats.integers && stats.sorted.front() >= 0 &&
+         stats.sorted.back() == 1;
+}
+
 void give_channel(Column& column, const ChannelClaim& claim,
                   const UnitHints& hints, std::vector<std::string>& notes) {
+  if (is_switch(column.stats, claim.channel)) {
+    column.use.why = "only 0 and 1: a contact, no readings";
+    return;
+  }
   const UnitChoice choice =
       choose_unit(claim.channel, column.header, column.stats, hints);
   std::string why = column.use.why.empty() ? claim.words : column.use.why;

@@ -48,11 +48,12 @@ constexpr std::array kConcepts = {
     Line{"percent pct percentage prozent pourcent pourcentage porcentaje "
          "percentuale procent prosent",
          "percent"},
-    Line{"pf powerfactor leistungsfaktor cosphi cosfi cosinusphi",
+    Line{"pf powerfactor leistungsfaktor cosphi cosfi cosinusphi "
+         "cos\xCF\x86 cos\xCF\x95",
          "power factor"},
     Line{"factor faktor facteur fattore", "factor"},
     Line{"cos cosinus", "cos"},
-    Line{"phi fi", "phi"},
+    Line{"phi fi \xCF\x86 \xCF\x95", "phi"},
     Line{"level lvl lev stand fullstand niveau nivel livello peil niva "
          "fuellstand "
          "pegel inhalt",
@@ -67,7 +68,7 @@ constexpr std::array kConcepts = {
         "hours"},
     Line{"betriebsstunden betriebsstd bstd bh betrstd motorstunden hobbs "
          "hourmeter horometre horometro horimetro contaore urenteller "
-         "driftstimer gangtid stundenzahler",
+         "driftstimer gangtid stundenzahler betriebsstundenzahler",
          "running hours"},
     Line{"running run runtime lauf laufzeit fonctionnement marche "
          "funcionamiento "
@@ -94,12 +95,12 @@ constexpr std::array kConcepts = {
          "lubricacion lubrificazione smering lubricant lubrificante lubeoil",
          "lube"},
     Line{"sump olwanne carter", "sump"},
-    Line{"coolant clnt cool clt cooling kuhlmittel kuehlmittel kuhlwasser "
+    Line{"coolant clnt cool cooling kuhlmittel kuehlmittel kuhlwasser "
          "kuehlwasser kuhl kuehl refroidissement refrigerante liquido "
          "raffreddamento koelwater koelvloeistof koeling kjolevann kjolevaeske",
          "coolant"},
-    Line{"ect", "coolant temperature"},
-    Line{"jacket jkt jcw", "jacket"},
+    Line{"ect clt", "coolant temperature"},
+    Line{"jacket jkt jcw ht", "jacket"},
     Line{"water wtr wasser eau agua acqua vann wat", "water"},
     Line{"fresh freshwater fw", "fresh water"},
     Line{
@@ -140,6 +141,8 @@ constexpr std::array kConcepts = {
     Line{"supply versorgung versorgungs bordnetz alimentation alimentacion "
          "alimentazione voeding",
          "supply"},
+    Line{"vbatt vbat ubat ubatt battv batv ubatterie", "battery voltage"},
+    Line{"potential", "voltage"},
     Line{"dc gleich gleichspannung", "dc"},
     Line{"fuel kraftstoff treibstoff brennstoff carburant gazole "
          "gasoil combustible gasoleo carburante gasolio brandstof drivstoff",
@@ -177,7 +180,7 @@ constexpr std::array kForeign = {
     Line{
         "setpoint sp set_point target desired demand demanded requested "
         "point request reference ref nominal rated rating limit lim limits max "
-        "maximum min minimum peak high hi low lo threshold thresh alarm "
+        "maximum min minimum peak high hi low threshold thresh alarm "
         "alarms warning warn trip shutdown fault faults failure fail error "
         "err diagnostic dtc soll sollwert consigne consigna grenzwert "
         "warnung storung alarme alarma status state flag code enable enabled "
@@ -311,7 +314,7 @@ std::string_view more_words_for(std::string_view slug) {
       More{"engine_speed", "engine rpm; speed rpm"},
       More{"voltage_line", "voltage alternator; voltage line line"},
       More{"power", "generator power; power output"},
-      More{"load", "engine load; generator load"},
+      More{"load", "engine load; generator load; engine charge percent"},
       More{"fuel_level",
            "fuel percent; fuel tank level; tank percent; diesel level; "
            "diesel tank; diesel percent; diesel tank level"},
@@ -319,7 +322,8 @@ std::string_view more_words_for(std::string_view slug) {
            "running hours total; engine running; running total; "
            "running meter; running count; running"},
       More{"coolant_temperature",
-           "coolant water temperature; engine water temperature"},
+           "coolant water temperature; engine water temperature; "
+           "jacket water temperature"},
       More{"raw_water_temperature", "raw water; sea water"},
       More{"ambient_temperature", "ambient air temperature"},
       More{"winding_temperature",

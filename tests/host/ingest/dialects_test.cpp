@@ -150,6 +150,14 @@ std::vector<Dialect> dialects() {
     d.gzip = true;
     d.encoding = WideEncoding::utf16le;
   });
+  add("one reading a row", [](D& d) { d.shape = Shape::long_format; });
+  add("one reading a row, US units, semicolon", [](D& d) {
+    d.shape = Shape::long_format;
+    d.delimiter = ';';
+    d.decimal = ',';
+    d.us_units = true;
+    d.blank = "---";
+  });
   add("everything odd at once", [](D& d) {
     d.delimiter = ';';
     d.decimal = ',';

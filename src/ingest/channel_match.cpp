@@ -88,11 +88,7 @@ std::vector<ChannelClaim> claims_of(const HeaderName& name) {
                        10 * explicit_words + 6 * implied_words - 4 * unknown -
                            left_over - (name.numbered ? 2 : 0) -
                            (name.concepts.contains("average") ? 2 : 0),
-                       ""};
-    for (const std::string& word : alternative.words) {
-      if (!claim.words.empty()) claim.words += ' ';
-      claim.words += word;
-    }
+                       "its header"};
     const auto same = std::find_if(
         claims.begin(), claims.end(),
         [&](const ChannelClaim& c) { return c.channel == claim.channel; });

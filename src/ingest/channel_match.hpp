@@ -13,7 +13,7 @@ namespace telltale::host {
 struct ChannelClaim {
   Channel channel = Channel::none;
   int score = 0;      // higher is better; compare claims on one channel
-  std::string words;  // the words that speak for it
+  std::string why;  // what speaks for it
 };
 
 /// All claims that the header's words support, best first. A word of something

@@ -59,7 +59,7 @@ std::string time_line(const DecodePlan& plan) {
 
 void write_column(std::string& out, std::size_t index, const ColumnUse& use,
                   const ColumnPlan& plan) {
-  std::string_view channel = use.name.empty() ? "ignore" : use.name;
+  const std::string channel = use.name.empty() ? "ignore" : use.name;
   out += "\n[[column]]";
   if (!use.why.empty()) out += "  # " + use.why;
   out += '\n';

@@ -14,6 +14,7 @@
 #include "ingest/fold_letters.hpp"
 #include "ingest/text_columns.hpp"
 #include "ingest/unit_choice.hpp"
+#include "support/safe_text.hpp"
 
 namespace telltale::host {
 namespace {
@@ -203,6 +204,22 @@ std::string ambiguity_note(const Column& column, std::size_t index) {
       index + 1, channels);
 }
 
+// Why no channel claims a column, where its header shows it.
+std::string reason_unknown(const Column& column) {
+  const HeaderName& header = column.header;
+  const LogUnit unit = header.unit ? header.unit->unit : LogUnit::V;
+  if (unit == LogUnit::kVA) return "apparent power (kVA) is not power in kW";
+  if (!header.foreign.empty()) {
+    return fmt::format("\"{}\": not a reading of the set itself",
+                       printable(header.foreign.front(), 30));
+  }
+  if (unit == LogUnit::none || unit == LogUnit::L || unit == LogUnit::gal) {
+    return fmt::format("no channel is measured in {}",
+                       printable(header.unit_text, 20));
+  }
+  return "not a channel known here";
+}
+
 bool always_missing(const Column& column) { return column.stats.numbers == 0; }
 
 bool same_readings(const Column& a, const Column& b) {
@@ -368,7 +385,7 @@ void give_channel(Column& column, const ChannelClaim& claim,
   }
   const UnitChoice choice =
       choose_unit(claim.channel, column.header, column.stats, hints);
-  std::string why = column.use.why.empty() ? claim.words : column.use.why;
+  std::string why = column.use.why.empty() ? claim.why : column.use.why;
   if (!choice.note.empty()) notes.push_back(choice.note);
   if (!choice.unit) {
     column.use.why = choice.why;
@@ -377,7 +394,7 @@ void give_channel(Column& column, const ChannelClaim& claim,
   column.use.name = info_of(claim.channel).slug;
   column.use.channel = claim.channel;
   column.use.unit = choice.unit->unit;
-  column.use.why = why + "; " + choice.why;
+  column.use.why = choice.why.empty() ? why : why + "; " + choice.why;
   column.plan.role = Role::channel;
   column.plan.channel = claim.channel;
   column.plan.unit = choice.unit->unit;
@@ -470,7 +487,7 @@ void understand_columns(std::vector<Column>& columns,
     if (claims.empty()) {
       const std::string note = ambiguity_note(column, i);
       column.use.why =
-          note.empty() ? "not a channel known here" : "not clear which it is";
+          note.empty() ? reason_unknown(column) : "not clear which it is";
       if (!note.empty()) notes.push_back(note);
       continue;
     }

@@ -191,8 +191,8 @@ UnitChoice choose_share(Channel channel, const HeaderName& header,
   if (high > most) {
     return undecided(channel, header, "litres, gallons or kilowatts");
   }
-  return plain(LogUnit::pct, fmt::format("no unit; readings up to {}: percent",
-                                         number_words(high)));
+  return plain(LogUnit::pct,
+               fmt::format("readings up to {}: percent", number_words(high)));
 }
 
 UnitChoice choose_by_values(Channel channel, const HeaderName& header,
@@ -202,22 +202,21 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
       if (channel == start_count) return plain(LogUnit::one, "a count");
       return choose_share(channel, header, stats);
     case Quantity::time:
-      return plain(LogUnit::h, "hours");
+      return plain(LogUnit::h, "");
     case Quantity::current:
-      return plain(LogUnit::A, "amperes, as usual");
+      return plain(LogUnit::A, "");
     case Quantity::flow:
       if (hints.us != hints.metric) {
-        return hints.us ? plain(LogUnit::gal_h,
-                                "no unit; the log's other units are US ones")
-                        : plain(LogUnit::L_h,
-                                "no unit; the log's other units are metric");
+        return hints.us
+                   ? plain(LogUnit::gal_h, "the log's other units are US ones")
+                   : plain(LogUnit::L_h, "the log's other units are metric");
       }
       return undecided(channel, header, "L/h or gal/h");
     case Quantity::power: {
       const double high = stats.numbers == 0 ? 0 : stats.quantile(0.99);
       if (high <= 600) {
-        return plain(LogUnit::kW, fmt::format("no unit; readings up to {}: kW",
-                                              number_words(high)));
+        return plain(LogUnit::kW,
+                     fmt::format("readings up to {}: kW", number_words(high)));
       }
       return undecided(channel, header, "W or kW");
     }
@@ -237,9 +236,15 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
                                                 symbol_of(hints.temperature)));
   }
   if (fits.size() == 1) {
+    // Volts and hertz go without saying.
+    const bool usual = fits.front() ==
+                       UnitText{as_log_unit(info_of(channel).unit), 1.0};
+    if (usual && !temperature && channel != oil_pressure) {
+      return {fits.front(), "", ""};
+    }
     return {fits.front(),
-            fmt::format("no unit; readings near {} fit {}",
-                        number_words(bulk->high), unit_words(fits.front())),
+            fmt::format("readings near {} fit {}", number_words(bulk->high),
+                        unit_words(fits.front())),
             ""};
   }
   std::string units;
@@ -255,9 +260,7 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
 UnitChoice choose_unit(Channel channel, const HeaderName& header,
                        const ColumnStats& stats, const UnitHints& hints) {
   if (header.unit) {
-    return check_given(channel, header, *header.unit,
-                       fmt::format("unit {} in the header", header.unit_text),
-                       stats, hints);
+    return check_given(channel, header, *header.unit, "", stats, hints);
   }
   // The unit behind the readings, if they agree on one.
   if (!stats.suffixes.empty()) {

@@ -12,7 +12,7 @@ namespace telltale::host {
 /// One way to understand a header.
 struct ChannelClaim {
   Channel channel = Channel::none;
-  int score = 0;      // higher is better; compare claims on one channel
+  int score = 0;    // higher is better; compare claims on one channel
   std::string why;  // what speaks for it
 };
 

@@ -60,7 +60,7 @@ std::optional<Error> refuse_binary(std::string_view head,
     return std::nullopt;
   }
   // A log cut by a power failure may hold a stretch of zero bytes; a file
-  // where every tenth byte is none that text uses is no log.
+  // where every fiftieth byte is none that text uses is no log.
   const auto odd = std::count_if(head.begin(), head.end(), [](char c) {
     const auto byte = static_cast<unsigned char>(c);
     return byte < 0x20 && c != '\t' && c != '\n' && c != '\r' && c != '\f' &&
@@ -70,7 +70,7 @@ std::optional<Error> refuse_binary(std::string_view head,
   const auto size = static_cast<std::ptrdiff_t>(head.size());
   const bool all_zeros = zeros == size && size > 0;
   const bool has_line = head.find_first_of("\r\n") != head.npos;
-  if (all_zeros || odd * 10 > size || (zeros * 10 > size && !has_line)) {
+  if (all_zeros || (odd > 3 && odd * 50 > size) || (zeros * 10 > size && !has_line)) {
     return Error{all_zeros ? "the file holds nothing but zero bytes"
                            : "not a log: the file is binary",
                  name, "copy it again from the logger, as CSV"};

@@ -273,10 +273,14 @@ std::optional<std::string> take_end(const std::vector<Token>& tokens,
   return std::nullopt;
 }
 
-// Without a date before it, digits and hyphens are no clock.
-bool is_plain_clock(std::string_view clock) {
-  return clock.find(':') != clock.npos || clock.find('h') != clock.npos ||
-         std::count(clock.begin(), clock.end(), '.') >= 2;
+// Without a date before it, digits and hyphens are no clock, and points only
+// in "08.05.03".
+bool is_plain_clock(std::string_view clock, std::string_view text) {
+  if (clock.find(':') != clock.npos || clock.find('h') != clock.npos) {
+    return true;
+  }
+  return std::count(clock.begin(), clock.end(), '.') >= 2 && text.size() >= 8 &&
+         text[2] == '.' && text[5] == '.';
 }
 
 }  // namespace
@@ -339,7 +343,7 @@ std::vector<std::string> guess_patterns(std::string_view text,
     // A clock first: alone, or with the date behind it.
     std::size_t i = at;
     std::string clock;
-    if (take_clock(tokens, i, clock) && is_plain_clock(clock)) {
+    if (take_clock(tokens, i, clock) && is_plain_clock(clock, text)) {
       if (auto end = take_end(tokens, i, text)) {
         candidates.push_back(lead + clock + *end);
       } else if (auto joint = take_joint(tokens, i); joint && !joint->empty()) {

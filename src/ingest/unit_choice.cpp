@@ -237,8 +237,8 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
   }
   if (fits.size() == 1) {
     // Volts and hertz go without saying.
-    const bool usual = fits.front() ==
-                       UnitText{as_log_unit(info_of(channel).unit), 1.0};
+    const bool usual =
+        fits.front() == UnitText{as_log_unit(info_of(channel).unit), 1.0};
     if (usual && !temperature && channel != oil_pressure) {
       return {fits.front(), "", ""};
     }

@@ -1,0 +1,125 @@
+// Which columns a check needs and how often they must be read.
+#include "simulate/truth/observable.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <initializer_list>
+
+#include "simulate/truth/step_book.hpp"
+
+namespace telltale::host::sim {
+namespace {
+
+struct Need {
+  std::string_view check;
+  ChannelMask all;    // each of these
+  ChannelMask any;    // and one of these; 0: none
+  double interval_s;  // rows no further apart; 0: any
+};
+
+constexpr ChannelMask kLoad = bit(Channel::power) | bit(Channel::load);
+constexpr ChannelMask kAmps = bit(Channel::current_l1);
+constexpr ChannelMask kTurning =
+    bit(Channel::engine_speed) | bit(Channel::frequency) |
+    bit(Channel::voltage_l1) | bit(Channel::voltage_line);
+
+// Intervals: three readings in the contract's delay, or its own words.
+constexpr std::array kNeeds = {
+    Need{"frequency-high", bit(Channel::frequency), 0, 10.0},
+    Need{"frequency-low", bit(Channel::frequency), 0, 10.0},
+    Need{"frequency-drift", bit(Channel::frequency), kLoad | kAmps, 0.0},
+    Need{"frequency-hunting", bit(Channel::frequency), 0, 3.0},
+    Need{"frequency-droop", bit(Channel::frequency), kLoad, 0.0},
+    Need{"speed-frequency-mismatch",
+         bit(Channel::engine_speed) | bit(Channel::frequency), 0, 0.0},
+    Need{"load-step-response", bit(Channel::frequency), kLoad | kAmps, 0.0},
+    Need{"voltage-high", 0, 0, 10.0},
+    Need{"voltage-low", 0, 0, 10.0},
+    Need{"voltage-unbalance",
+         bit(Channel::voltage_l1) | bit(Channel::voltage_l2), 0, 20.0},
+    Need{"over-excitation", bit(Channel::frequency),
+         bit(Channel::voltage_l1) | bit(Channel::voltage_line), 5.0},
+    Need{"overload", 0, kLoad | kAmps, 10.0},
+    Need{"light-load", 0, kLoad | kAmps, 0.0},
+    Need{"leg-imbalance", bit(Channel::current_l1) | bit(Channel::current_l2),
+         0, 120.0},
+    Need{"early-load", bit(Channel::coolant_temperature), kLoad | kAmps, 10.0},
+    Need{"stop-under-load", 0, kLoad | kAmps, 2.0},
+    Need{"short-cool-down", 0, kLoad | kAmps, 20.0},
+    Need{"abrupt-stop", 0, kTurning, 5.0},
+    Need{"fuel-starvation", 0,
+         bit(Channel::engine_speed) | bit(Channel::frequency), 2.0},
+    Need{"oil-pressure-low", bit(Channel::oil_pressure), kTurning, 0.0},
+    Need{"oil-pressure-fade", bit(Channel::oil_pressure),
+         bit(Channel::oil_temperature) | bit(Channel::coolant_temperature),
+         60.0},
+    Need{"oil-pressure-slow", bit(Channel::oil_pressure), kTurning, 3.0},
+    Need{"oil-pressure-unsteady", bit(Channel::oil_pressure), 0, 5.0},
+    Need{"coolant-high", bit(Channel::coolant_temperature), 0, 0.0},
+    Need{"coolant-climb", bit(Channel::coolant_temperature), kLoad | kAmps,
+         60.0},
+    Need{"coolant-cold", bit(Channel::coolant_temperature), kLoad | kAmps, 0.0},
+    Need{"exhaust-high", bit(Channel::exhaust_temperature), 0, 0.0},
+    Need{"exhaust-jump", bit(Channel::exhaust_temperature), 0, 20.0},
+    Need{"exhaust-climb", bit(Channel::exhaust_temperature), kLoad | kAmps,
+         60.0},
+    Need{"winding-high", bit(Channel::winding_temperature), 0, 0.0},
+    Need{"charging-low", bit(Channel::battery_voltage), 0, 20.0},
+    Need{"charging-high", bit(Channel::battery_voltage), 0, 10.0},
+    Need{"charging-fade", bit(Channel::battery_voltage), 0, 60.0},
+    Need{"crank-dip", bit(Channel::battery_voltage), kTurning, 1.0},
+    Need{"battery-rest-low", bit(Channel::battery_voltage), 0, 10.0},
+    Need{"long-crank", bit(Channel::engine_speed), 0, 2.0},
+    Need{"repeated-cranking", bit(Channel::engine_speed), 0, 2.0},
+    Need{"service-due", bit(Channel::engine_hours), 0, 0.0},
+    Need{"hours-mismatch", bit(Channel::engine_hours), kTurning, 0.0},
+};
+
+std::string missing_channel(const Need& need, ChannelMask logged) {
+  for (const ChannelInfo& info : kChannels) {
+    if ((need.all & ~logged & bit(info.channel)) != 0) {
+      return fmt::format("no such channel: {}", info.slug);
+    }
+  }
+  if (need.any != 0 && (need.any & logged) == 0) {
+    return "no channel that shows it";
+  }
+  return "";
+}
+
+}  // namespace
+
+std::string not_observable(const Verdict& verdict, const Scenario& scenario) {
+  ChannelMask logged = 0;
+  for (const SensorSpec& sensor : scenario.sensors)
+    logged |= bit(sensor.channel);
+  if (verdict.check.starts_with("alarm-")) {
+    return scenario.alarm_column ? "" : "no alarm column";
+  }
+  if (verdict.channel != Channel::none &&
+      (verdict.check.starts_with("sensor-") ||
+       verdict.check.starts_with("voltage-")) &&
+      (logged & bit(verdict.channel)) == 0) {
+    return fmt::format("no such channel: {}", info_of(verdict.channel).slug);
+  }
+  for (const Need& need : kNeeds) {
+    if (need.check != verdict.check) continue;
+    if (std::string why = missing_channel(need, logged); !why.empty()) {
+      return why;
+    }
+    double most = need.interval_s;
+    if (verdict.check == "load-step-response") {
+      most =
+          class_limits(scenario.set.rating.performance_class).recovery_s / 5.0;
+    }
+    if (most > 0.0 && scenario.interval_s > most) {
+      return fmt::format("not observable at an interval of {} s",
+                         scenario.interval_s);
+    }
+  }
+  return "";
+}
+
+}  // namespace telltale::host::sim

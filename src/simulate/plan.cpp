@@ -7,7 +7,9 @@
 namespace telltale::host::sim {
 namespace {
 
-constexpr double kStartupS = 25.0;  // cranking, run-up and settling, about
+constexpr double kStartupS = 9.0;       // cranking, run-up and settling, about
+constexpr double kDryExhaustK = 260.0;  // default size of exhaust-high there
+constexpr double kStopLeadS = 20.0;  // onset of a fault of the stop, before it
 
 /// Everything goes off at `t`, then the given levels hold. Window time.
 void take_over(LoadPlan& load, double t, std::vector<LoadLevel> levels) {
@@ -49,9 +51,17 @@ void leg_imbalance(const Fault& fault, double onset, const Rating& rating,
   take_over(load, onset, {level});
 }
 
+/// Hardly anything but a steady load, from well before `onset`.
+void steady_load(double onset, double pct, LoadPlan& load) {
+  constexpr double kBeforeS = 1500.0;
+  const double from = std::max(onset - kBeforeS, 300.0);
+  take_over(load, from, {{from, pct}});
+}
+
 void wide_load(double onset, double run_s, LoadPlan& load) {
   constexpr double kSteps[] = {12.0, 40.0, 72.0, 90.0, 55.0, 25.0};
   std::vector<LoadLevel> levels;
+  onset += 45.0;
   double at = onset;
   for (std::size_t i = 0; at < onset + run_s; ++i, at += 240.0) {
     levels.push_back({at, kSteps[i % std::size(kSteps)]});
@@ -63,7 +73,7 @@ void test_steps(double onset, const Rating& rating, LoadPlan& load) {
   take_over(load, onset, {{onset, 15.0}});
   Appliance bank;
   bank.name = "test bank";
-  bank.kw = 0.45 * rating.power_kw;
+  bank.kw = 0.38 * rating.power_kw;
   bank.power_factor = 1.0;
   bank.first_s = onset + 60.0;
   bank.on_s = 90.0;
@@ -90,10 +100,14 @@ bool belongs_to_start(FaultKind kind) {
   return kind == over_excitation || kind == light_load || kind == early_load ||
          kind == oil_pressure_slow || kind == long_crank ||
          kind == repeated_cranking || kind == crank_dip ||
-         kind == battery_rest_low;
+         kind == battery_rest_low || kind == hours_mismatch;
 }
 
 void apply(Fault& fault, Scenario& scenario) {
+  if (fault.kind == FaultKind::exhaust_high && std::isnan(fault.size) &&
+      scenario.set.rating.exhaust == Exhaust::dry) {
+    fault.size = kDryExhaustK;
+  }
   const std::size_t index = run_at(scenario, fault.at_s);
   RunPlan& run = scenario.runs[index];
   if (belongs_to_start(fault.kind)) {
@@ -127,17 +141,27 @@ void apply(Fault& fault, Scenario& scenario) {
     case frequency_droop:
       wide_load(onset, run.loaded_s, run.load);
       break;
+    case coolant_climb:
+    case exhaust_climb:
+      steady_load(onset, 64.0, run.load);
+      break;
+    case winding_high:
+      steady_load(onset, 90.0, run.load);
+      break;
+    case exhaust_high:
+      steady_load(onset, 78.0, run.load);
+      break;
     case load_step_response:
       test_steps(onset, scenario.set.rating, run.load);
       break;
     case stop_under_load:
-      fault.at_s = window_start(run, scenario.set) + run.loaded_s;
+      fault.at_s = window_start(run, scenario.set) + run.loaded_s - kStopLeadS;
       run.stop_load_pct = fault.full_size();
       take_over(run.load, run.loaded_s - 120.0,
                 {{run.loaded_s - 120.0, fault.full_size()}});
       break;
     case short_cool_down:
-      fault.at_s = window_start(run, scenario.set) + run.loaded_s;
+      fault.at_s = window_start(run, scenario.set) + run.loaded_s - kStopLeadS;
       run.cool_down_s = fault.full_size();
       take_over(run.load, run.loaded_s - 900.0, {{run.loaded_s - 900.0, 68.0}});
       break;
@@ -156,6 +180,19 @@ void apply(Fault& fault, Scenario& scenario) {
 }
 
 }  // namespace
+
+std::string cannot_have(FaultKind kind, const SetSpec& set) {
+  using enum FaultKind;
+  if ((kind == voltage_unbalance || kind == leg_imbalance) &&
+      set.rating.legs < 2) {
+    return "it has a single leg";
+  }
+  if ((kind == exhaust_jump || kind == exhaust_climb) &&
+      set.rating.exhaust == Exhaust::dry) {
+    return "its exhaust is dry";
+  }
+  return "";
+}
 
 double RunPlan::end_s() const {
   const double cranking =

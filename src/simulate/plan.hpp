@@ -10,6 +10,9 @@ namespace telltale::host::sim {
 /// What the machine is given; the truth file keeps the moved onsets.
 Scenario prepared(Scenario scenario);
 
+/// Why a set cannot have such a fault; empty when it can.
+std::string cannot_have(FaultKind kind, const SetSpec& set);
+
 /// The run that `t_s` falls in, else the next one, else the last one; the
 /// index in scenario.runs. REQUIRES: at least one run.
 std::size_t run_at(const Scenario& scenario, double t_s);

@@ -22,6 +22,8 @@ struct Environment {
   double sea_c = 18.0;
   double air_c = 21.0;      // engine room before it warms up
   double room_rise_k = 9;   // of the engine room under rated load
+  double day_k = 0.0;       // air: half the swing from night to day
+  double season_k = 0.0;    // sea and air: half the swing over a year
   double engine_c = -99.0;  // block at the start; -99: as the engine room
 };
 
@@ -113,6 +115,7 @@ struct Snapshot {
   double oil_loss_pct = 0.0;     // against the sound engine, same temperature
   double oil_flutter_pct = 0.0;  // sd over mean
   double stop_load_pct = 0.0;    // load in the last 5 s at speed
+  double charge_lost_v = 0.0;    // against a sound charger
 };
 
 [[nodiscard]] inline double value_of(const Snapshot& s, Channel channel) {

@@ -12,13 +12,6 @@
 namespace telltale::host::sim {
 namespace {
 
-struct Need {
-  std::string_view check;
-  ChannelMask all;    // each of these
-  ChannelMask any;    // and one of these; 0: none
-  double interval_s;  // rows no further apart; 0: any
-};
-
 constexpr ChannelMask kLoad = bit(Channel::power) | bit(Channel::load);
 constexpr ChannelMask kAmps = bit(Channel::current_l1);
 constexpr ChannelMask kTurning =
@@ -91,6 +84,17 @@ std::string missing_channel(const Need& need, ChannelMask logged) {
 
 }  // namespace
 
+std::optional<Need> need_of(std::string_view check, int performance_class) {
+  for (Need need : kNeeds) {
+    if (need.check != check) continue;
+    if (check == "load-step-response") {
+      need.interval_s = class_limits(performance_class).recovery_s / 5.0;
+    }
+    return need;
+  }
+  return std::nullopt;
+}
+
 std::string not_observable(const Verdict& verdict, const Scenario& scenario) {
   ChannelMask logged = 0;
   for (const SensorSpec& sensor : scenario.sensors)
@@ -104,20 +108,15 @@ std::string not_observable(const Verdict& verdict, const Scenario& scenario) {
       (logged & bit(verdict.channel)) == 0) {
     return fmt::format("no such channel: {}", info_of(verdict.channel).slug);
   }
-  for (const Need& need : kNeeds) {
-    if (need.check != verdict.check) continue;
-    if (std::string why = missing_channel(need, logged); !why.empty()) {
-      return why;
-    }
-    double most = need.interval_s;
-    if (verdict.check == "load-step-response") {
-      most =
-          class_limits(scenario.set.rating.performance_class).recovery_s / 5.0;
-    }
-    if (most > 0.0 && scenario.interval_s > most) {
-      return fmt::format("not observable at an interval of {} s",
-                         scenario.interval_s);
-    }
+  const std::optional<Need> need =
+      need_of(verdict.check, scenario.set.rating.performance_class);
+  if (!need) return "";
+  if (std::string why = missing_channel(*need, logged); !why.empty()) {
+    return why;
+  }
+  if (need->interval_s > 0.0 && scenario.interval_s > need->interval_s) {
+    return fmt::format("not observable at an interval of {} s",
+                       scenario.interval_s);
   }
   return "";
 }

@@ -141,9 +141,17 @@ void AlarmBook::step(const Snapshot& now, double running_s, bool start_failed,
   }
 }
 
-// Raised and cleared about so many times a minute, for two minutes at a time.
+// Raised and cleared about so many times a minute, for a minute and a half at
+// a time, while the value sits at its limit.
 void AlarmBook::chatter(const Fault& fault, double t) {
   if (t < chatter_next_) return;
+  if (t > chatter_until_) {
+    const bool first = chatter_until_ < 0.0;
+    standing_ &= ~mask(kDoor);
+    chatter_next_ = first ? t : t + random_.between(480.0, 900.0);
+    chatter_until_ = chatter_next_ + 90.0;
+    return;
+  }
   const double half = 30.0 / fault.full_size();
   standing_ ^= mask(kDoor);
   chatter_next_ = t + half * random_.between(0.75, 1.25);

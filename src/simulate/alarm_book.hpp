@@ -44,6 +44,7 @@ class AlarmBook {
   AlarmMask latched_ = 0;
   std::array<double, 32> held_s_ = {};
   double chatter_next_ = -1.0;
+  double chatter_until_ = -1.0;  // end of the burst in hand
   double flood_next_ = -1.0;
   bool trip_ = false;
 };

@@ -13,7 +13,8 @@ namespace {
 constexpr double kKneeSpeed = 0.93;     // below it volts fall with speed
 constexpr double kExcitedSpeed = 0.40;  // below it no excitation builds up
 constexpr double kResidual = 0.02;      // volts over nominal, unexcited
-constexpr double kEfficiency = 0.86;
+// Share of the torque at rated load that is not extra loss.
+constexpr double kLoadShare = 0.94;
 constexpr double kThrottleUp = 0.065;  // over-excitation without a boost stage
 
 }  // namespace
@@ -44,8 +45,10 @@ void Alternator::run_boost(double dt, double speed) {
   boost_left_s_ = std::max(boost_left_s_ - dt, 0.0);
   const double mean = volts_[0] / set_->rating.leg_volts();
   if (speed < 0.8) armed_ = false;
-  if (mean > 0.97) armed_ = true;  // not while the volts build up
-  if (armed_ && mean < 1.0 - boost.dip_pct / 100.0) {
+  // A sudden dip calls it, not volts that are low for long.
+  usual_ = lag(usual_, mean, dt, 8.0);
+  if (speed > 0.95 && mean > 0.97 * usual_ && usual_ > 0.8) armed_ = true;
+  if (armed_ && mean < usual_ * (1.0 - boost.dip_pct / 100.0)) {
     boost_left_s_ = boost.hold_s;
   }
 }
@@ -92,7 +95,7 @@ void Alternator::step(double dt, double speed, const Demand& demand,
   const double load = kw_sum / rating.power_kw;
   // Losses grow with load; those without load are in the engine's friction.
   torque_ = speed > 0.05
-                ? load * (kEfficiency + (1.0 - kEfficiency) * load) / speed
+                ? load * (kLoadShare + (1.0 - kLoadShare) * load) / speed
                 : 0.0;
 
   run_boost(dt, speed);

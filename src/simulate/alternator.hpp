@@ -55,6 +55,7 @@ class Alternator {
   double heating_ = 0.0;
   double boost_left_s_ = 0.0;
   bool armed_ = false;
+  double usual_ = 0.0;  // volts over nominal, followed very slowly
   bool held_ = false;
 };
 

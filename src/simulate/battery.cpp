@@ -22,7 +22,8 @@ Battery::Battery(const SetSpec& set)
     : spec_(&set.battery),
       blocks_(set.rating.battery_v / 12.0),
       level_(set.battery.rest_v),
-      volts_(level_ * blocks_) {}
+      volts_(level_ * blocks_),
+      sound_(level_) {}
 
 void Battery::step(double dt, const BatteryInput& in, const Ailments& a) {
   const double rest = a.rest_v > 0.0 ? a.rest_v : spec_->rest_v;
@@ -38,12 +39,14 @@ void Battery::step(double dt, const BatteryInput& in, const Ailments& a) {
       if (level_ > target) tau = kFloatS;
     }
     target -= spec_->compensation_mv_k / 1000.0 * (in.celsius - 25.0);
+    sound_ = lag(sound_, target, dt, tau);
     if (a.charge_v > 0.0) target = a.charge_v;
     target -= a.charge_fade_v;
     if (target < rest) tau = kStarvedS;
     level_ = lag(level_, target, dt, tau);
   } else {
     charged_s_ = 0.0;
+    sound_ = level_;
     if (a.rest_v > 0.0 && in.crank_s == 0.0) {
       level_ =
           std::min(level_, rest);  // a weak battery keeps no surface charge

@@ -23,12 +23,15 @@ class Battery {
   [[nodiscard]] double volts() const { return volts_; }
   /// The same per 12 V.
   [[nodiscard]] double volts_per_12() const { return volts_ / blocks_; }
+  /// What a sound charger would hold now, V; the rest volts without one.
+  [[nodiscard]] double sound_volts() const { return sound_ * blocks_; }
 
  private:
   const BatterySpec* spec_;
   double blocks_;  // 12 V blocks in series
   double level_;   // per 12 V, without the drop over the resistance
   double volts_;
+  double sound_;  // per 12 V
   double charged_s_ = 0.0;
 };
 

@@ -36,19 +36,19 @@ double Drive::setting(const DriveInput& in) const {
 // Torque asked for: proportional to the error of speed against the droop line,
 // plus a part that works the error off. See any text on isochronous and droop
 // governors with temporary droop.
-double Drive::governed(double dt, const DriveInput& in) {
+double Drive::governed(double dt, const DriveInput& in, double most) {
   const GovernorSpec& spec = set_->governor;
   const double slow = in.ailments->slowness;
-  const double gain = 100.0 / spec.transient_droop_pct / (0.4 + 0.6 * slow);
+  const double gain = 100.0 / spec.transient_droop_pct / (0.8 + 0.2 * slow);
   const double error = setting(in) - felt_ - droop(*in.ailments) * torque_;
-  const double top = set_->engine.torque_reserve;
   if (!at_speed_) {
     if (felt_ < 0.97) return set_->engine.run_up_torque;
     at_speed_ = true;
     reset_ = 0.6 * set_->engine.run_up_torque;  // makes it overshoot
   }
-  reset_ =
-      std::clamp(reset_ + gain / (spec.reset_s * slow) * error * dt, -0.1, top);
+  // Never more than the fuel can give: no wind-up.
+  reset_ = std::clamp(reset_ + gain / (spec.reset_s * slow) * error * dt,
+                      std::min(-0.1, most), most);
   return gain * error + reset_;
 }
 
@@ -59,7 +59,7 @@ void Drive::step(double dt, const DriveInput& in) {
   if (in.fuel) {
     const double most =
         std::max(std::min(engine.torque_reserve, in.torque_limit), -friction);
-    const double given = std::clamp(governed(dt, in), -friction, most);
+    const double given = std::clamp(governed(dt, in, most), -friction, most);
     torque_ = lag(torque_, given, dt,
                   set_->governor.lag_s * (0.7 + 0.3 * in.ailments->slowness));
   } else {

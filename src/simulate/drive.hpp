@@ -38,7 +38,7 @@ class Drive {
 
  private:
   [[nodiscard]] double setting(const DriveInput& in) const;
-  double governed(double dt, const DriveInput& in);
+  double governed(double dt, const DriveInput& in, double most);
 
   const SetSpec* set_;
   double speed_ = 0.0;

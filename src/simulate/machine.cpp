@@ -20,8 +20,10 @@ constexpr double kCrankRipple = 0.06;  // of speed: one compression, the next
 constexpr double kLivelyS = 12.0;      // after a sudden change
 constexpr double kSmallChange = 0.12;  // of rated power: over in less time
 constexpr double kSmallLivelyS = 4.0;
-constexpr double kSwingS = 2.6;         // period of a hunting governor
-constexpr double kMeterSpeed = 0.35;    // the hour meter counts from here
+constexpr double kSwingS = 2.6;       // period of a hunting governor
+constexpr double kMeterSpeed = 0.35;  // the hour meter counts from here
+constexpr double kDayS = 86400.0;
+constexpr double kYearS = 365.25 * kDayS;
 constexpr double kDropOutVolts = 0.12;  // contactors let go
 
 double log10_of(double x) { return log_of(x) / 2.302585092994046; }
@@ -133,17 +135,18 @@ void Machine::follow_stage() {
     alarms_.reset();
     start_failed_ = false;
     fire_luck_ = slow_random_.between(0.85, 1.2);
-    if (ailments_.boost_held_pct > 0.0) alternator_.hold_boost(true);
     const auto run = static_cast<std::uint64_t>(controller_.run());
     bank_ = std::make_unique<LoadBank>(controller_.plan()->load,
                                        scenario_->set.rating,
                                        scenario_->seed * 1000003U + run);
+  } else if (stage == Stage::crank) {
+    if (ailments_.boost_held_pct > 0.0) alternator_.hold_boost(true);
   } else if (stage == Stage::loaded) {
     load_since_ = t_;
   } else if (stage == Stage::run_up) {
     starts_ += 1.0;
   } else if (stage == Stage::coast) {
-    now_.stop_load_pct = before == Stage::loaded ? now_.load_pct : 0.0;
+    now_.stop_load_pct = before == Stage::loaded ? recent_load_pct_ : 0.0;
     // Stopped under load the boost relay stays in; a stop without load frees
     // it.
     const bool boost = scenario_->set.alternator.boost.fitted;
@@ -241,7 +244,15 @@ void Machine::step_slow() {
   heat.torque = heat.fuel ? alternator_.torque() + ailments_.drag : 0.0;
   heat.heating = alternator_.heating();
   heat.pumping = speed > 0.1;
-  thermal_.step(dt, heat, ailments_, sea_.value());
+  const Environment& around = scenario_->environment;
+  const double season = around.season_k * sin_turns(t_ / kYearS);
+  heat.sea_k = sea_.value() + season;
+  heat.air_k = season + around.day_k * sin_turns(t_ / kDayS);
+  thermal_.step(dt, heat, ailments_);
+  // The load while it still turned at speed: what a stop is judged by.
+  if (speed > 0.93) {
+    recent_load_pct_ = lag(recent_load_pct_, now_.load_pct, dt, 1.0);
+  }
   oil_.step(dt, speed, thermal_.oil(), flutter_.value(), ailments_);
 
   BatteryInput charge;
@@ -299,6 +310,7 @@ void Machine::take_snapshot(double dt) {
   s.hunting_pct = ailments_.hunting_pct;
   s.rpm_error_pct = ailments_.rpm_error_pct;
   s.oil_loss_pct = 100.0 * oil_.loss();
+  s.charge_lost_v = battery_.sound_volts() - battery_.volts();
   s.oil_flutter_pct = 100.0 * ailments_.flutter;
   switch (controller_.stage()) {
     case Stage::rest:

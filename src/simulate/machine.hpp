@@ -76,6 +76,7 @@ class Machine {
   double fire_luck_ = 1.0;
   double swing_turn_ = 0.0;
   double shown_speed_ = 0.0;
+  double recent_load_pct_ = 0.0;
   double hertz_low_ = 1e9;  // since the last snapshot
   double hertz_high_ = 0.0;
   double hours_;

@@ -61,7 +61,7 @@ SetSpec three_40() {
                   .roughness_pct = 0.025,
                   .warm_shift_pct = 0.0};
   set.engine = {.inertia_s = 1.2,
-                .torque_reserve = 1.22,
+                .torque_reserve = 1.30,
                 .crank_rpm = 190.0,
                 .fire_s = 1.2,
                 .run_up_torque = 0.5,

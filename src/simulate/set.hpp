@@ -49,7 +49,7 @@ struct GovernorSpec {
 struct EngineSpec {
   double inertia_s = 1.0;        // stored energy over rated power
   double friction = 0.22;        // share of rated torque
-  double torque_reserve = 1.18;  // greatest net torque over rated
+  double torque_reserve = 1.28;  // greatest net torque over rated
   double crank_rpm = 220.0;      // warm, good battery
   double fire_s = 1.4;           // cranking before it fires, warm
   double run_up_torque = 0.45;   // net, while running up

@@ -104,9 +104,8 @@ void Thermal::step_exhaust(double dt, const ThermalInput& in, const Ailments& a,
   exhaust_ = lag(exhaust_, mixed, dt, spec.exhaust_lag_s);
 }
 
-void Thermal::step(double dt, const ThermalInput& in, const Ailments& a,
-                   double sea_k) {
-  sea_ = environment_->sea_c + sea_k;
+void Thermal::step(double dt, const ThermalInput& in, const Ailments& a) {
+  sea_ = environment_->sea_c + in.sea_k;
   const double load = std::max(in.torque, 0.0);
   const double flow = (1.0 - a.water_loss) * std::min(in.speed, 1.1);
   step_coolant(dt, in, a, flow);
@@ -122,7 +121,8 @@ void Thermal::step(double dt, const ThermalInput& in, const Ailments& a,
   winding_ = lag(winding_, room_ + rise, dt, 60.0 * alternator.winding_minutes);
   const double room_rise =
       in.fuel ? environment_->room_rise_k * (0.4 + 0.6 * load) : 0.0;
-  room_ = lag(room_, environment_->air_c + room_rise, dt, 60.0 * kRoomMinutes);
+  room_ = lag(room_, environment_->air_c + in.air_k + room_rise, dt,
+              60.0 * kRoomMinutes);
 }
 
 }  // namespace telltale::host::sim

@@ -13,16 +13,17 @@ struct ThermalInput {
   bool fuel = false;
   double heating = 0.0;  // mean square of leg current over rated
   bool pumping = false;  // raw-water pump turns
+  double sea_k = 0.0;    // wandered off by
+  double air_k = 0.0;
 };
 
 class Thermal {
  public:
   Thermal(const SetSpec& set, const Environment& environment);
 
-  /// Moves on by `dt` seconds, any length up to a minute. `sea_k` is how far
-  /// the sea's temperature has wandered off.
-  void step(double dt, const ThermalInput& in, const Ailments& ailments,
-            double sea_k);
+  /// Moves on by `dt` seconds, any length up to a minute. `in.sea_k` and
+  /// `in.air_k` are how far sea and air are off the environment's figures.
+  void step(double dt, const ThermalInput& in, const Ailments& ailments);
 
   [[nodiscard]] double coolant() const { return coolant_; }
   [[nodiscard]] double oil() const { return oil_; }

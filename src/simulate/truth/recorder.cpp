@@ -150,6 +150,7 @@ void Recorder::see(const Snapshot& now) {
   if (in_run_ && !turning &&
       (now.state == EngineState::stopped || now.state == EngineState::fault ||
        now.run != run_index_)) {
+    view_.update(now);
     follow_phase(now);
     end_run(now.t, true);
   }

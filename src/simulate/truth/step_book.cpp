@@ -41,8 +41,15 @@ void StepBook::see(const Snapshot& now, bool at_speed) {
       clustering_ = true;
       changed_at_ = now.t - now.dt;
       before_pct_ = last_pct_;
+      greatest_pct_ = 0.0;
       if (responding_) finish_response();
       response_.clear();
+    }
+    // The step is where most of it happened.
+    const double change = std::abs(pct - last_pct_);
+    if (change > greatest_pct_) {
+      greatest_pct_ = change;
+      greatest_at_ = now.t - now.dt;
     }
     last_pct_ = pct;
   }
@@ -55,7 +62,7 @@ void StepBook::see(const Snapshot& now, bool at_speed) {
     clustering_ = false;
     if (std::abs(pct - before_pct_) >= kStepPct) {
       LoadStep step;
-      step.at = changed_at_;
+      step.at = greatest_at_;
       step.from_pct = before_pct_;
       step.to_pct = pct;
       if (!steps_.empty() && step.at - steps_.back().at < kLoneS) {

@@ -42,6 +42,8 @@ class StepBook {
   double last_pct_ = 0.0;
   double changed_at_ = -1e9;  // first change of the cluster in hand
   double before_pct_ = 0.0;
+  double greatest_pct_ = 0.0;
+  double greatest_at_ = 0.0;
   bool clustering_ = false;
   bool responding_ = false;
   bool was_at_speed_ = false;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <deque>
 
+#include "simulate/portable_math.hpp"
 #include "simulate/truth/judge.hpp"
 
 namespace telltale::host::sim {
@@ -29,9 +30,13 @@ class StopQuestion : public Question {
     if (at_speed_until_ > 0.0 && stop_ < 0.0) note_first_out(view);
   }
 
-  void answer(const View&, const TrueRun& run,
+  void answer(const View& view, const TrueRun& run,
               std::vector<Verdict>& out) override {
-    if (stop_ < 0.0 || !run.ends_in_log) return;
+    if (!run.ends_in_log || at_speed_until_ < 0.0) return;
+    if (stop_ < 0.0) {  // seized: at rest before anybody could see it slow down
+      stop_ = at_speed_until_;
+      load_pct_ = view.now().stop_load_pct;
+    }
     Verdict verdict;
     verdict.from = verdict.due = stop_;
     verdict.to = run.end;
@@ -118,10 +123,11 @@ class StarvationQuestion : public Question {
       return;
     }
     const double speed = s.hertz_low / view.rating().frequency_hz;
+    const double hertz = view.value(Channel::frequency);
+    const double mean = hertz / view.rating().frequency_hz;
+    smooth_ = smooth_ > 0.0 ? lag(smooth_, mean, s.dt, 3.0) : mean;
     if (past_.empty() || s.t - past_.back().t >= 1.0) {
-      past_.push_back(
-          {s.t, view.value(Channel::frequency) / view.rating().frequency_hz,
-           s.settled_kw / view.rating().power_kw});
+      past_.push_back({s.t, smooth_, s.settled_kw / view.rating().power_kw});
     }
     while (s.t - past_.front().t > 12.0) past_.pop_front();
     double high = 0.0;
@@ -176,6 +182,7 @@ class StarvationQuestion : public Question {
   };
   std::deque<Past> past_;
   std::vector<double> sags_;
+  double smooth_ = 0.0;  // speed over nominal, without swings and overshoot
   bool in_sag_ = false;
   bool stopped_ = false;
   double stop_ = 0.0;

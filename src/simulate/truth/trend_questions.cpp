@@ -68,31 +68,34 @@ class History {
 class ClimbQuestion : public Question {
  public:
   ClimbQuestion(std::string_view check, Channel channel, double floor_c,
-                bool needs_thermostat)
-      : channel_(channel),
-        floor_c_(floor_c),
-        found_(!needs_thermostat),
-        history_(channel, 600.0),
+                double warm_c)
+      : floor_c_(floor_c),
+        warm_c_(warm_c),
+        history_(channel, kQuietS),
+        coolant_(Channel::coolant_temperature, 300.0),
         watch_(check, channel, "degC/min", Side::above,
                {{Degree::attention, 0.3, 0.0}}) {}
 
   void see(const View& view) override {
     if (!view.at_speed()) {
       history_.clear();
+      coolant_.clear();
       return;
     }
+    coolant_.see(view);
     if (!history_.see(view)) return;
     const double t = view.now().t;
     const double now = history_.bins().back().value;
-    const Bin* half = history_.ago(300.0);
-    if (half != nullptr && now > floor_c_ - 10.0 &&
-        std::abs(now - half->value) / 5.0 < 0.1) {
-      found_ = true;
+    const double coolant = coolant_.bins().back().value;
+    const Bin* before = coolant_.ago(300.0);
+    if (found_at_ < 0.0 && before != nullptr && coolant > warm_c_ &&
+        std::abs(coolant - before->value) / 5.0 < 0.1) {
+      found_at_ = t;  // the thermostat is at work: the start is over
     }
     const Bin* whole = history_.ago(600.0);
     const bool usable =
-        whole != nullptr && found_ && view.at_speed_s() > 900.0 &&
-        history_.load_range(600.0) <= 10.0 &&
+        whole != nullptr && found_at_ >= 0.0 && t - found_at_ >= 300.0 &&
+        history_.load_range(kQuietS) <= 10.0 &&
         std::all_of(history_.bins().begin(), history_.bins().end(),
                     [this](const Bin& b) { return b.value > floor_c_; });
     watch_.see(t, kBinS, usable,
@@ -103,10 +106,13 @@ class ClimbQuestion : public Question {
   }
 
  private:
-  Channel channel_;
+  // Ten minutes, and five before them without a change of load.
+  static constexpr double kQuietS = 900.0;
   double floor_c_;
-  bool found_;
+  double warm_c_;
+  double found_at_ = -1.0;
   History history_;
+  History coolant_;
   Watch watch_;
 };
 
@@ -212,8 +218,8 @@ class FadeQuestion : public Question {
       {{Degree::attention, 10.0, 300.0}, {Degree::urgent, 25.0, 300.0}}};
 };
 
-/// charging-fade: settled volts (10 to 15 min after the start) against those
-/// of the last 5 min.
+/// charging-fade: what is missing against a sound charger (which may go to
+/// float), in the last 5 min against 10 to 15 min after the start.
 class ChargingFadeQuestion : public Question {
  public:
   void see(const View& view) override {
@@ -221,7 +227,7 @@ class ChargingFadeQuestion : public Question {
     if (!view.running()) return;
     if (view.running_s() < 600.0) return;
     if (!history_.empty() && t - history_.back().t < 30.0) return;
-    history_.push_back({t, view.battery(), 0.0});
+    history_.push_back({t, view.now().charge_lost_v, view.battery()});
   }
   void answer(const View& view, const TrueRun&,
               std::vector<Verdict>& out) override {
@@ -233,19 +239,20 @@ class ChargingFadeQuestion : public Question {
     const double last = mean(end - 300.0, end);
     const double third = mean(end - (end - begin) / 3.0 - 150.0,
                               end - (end - begin) / 3.0 + 150.0);
-    const double fall = (first - last) / blocks;
-    const bool going_on = (third - last) / blocks > 0.08;
-    if (fall <= 0.3 || !(going_on || last / blocks < 13.2)) return;
+    const double fall = (last - first) / blocks;
+    const bool going_on = (last - third) / blocks > 0.08;
+    const bool low = history_.back().volts / blocks < 13.2;
+    if (fall <= 0.3 || !(going_on || low)) return;
     Verdict verdict;
     verdict.check = "charging-fade";
     verdict.degree = Degree::attention;
     verdict.channel = Channel::battery_voltage;
-    verdict.value = first - last;
+    verdict.value = last - first;
     verdict.limit = 0.3 * blocks;
     verdict.unit = "V";
     verdict.to = end;
-    for (const Bin& bin : history_) {
-      if (first - bin.value <= 0.3 * blocks) verdict.from = bin.t;
+    for (const Point& point : history_) {
+      if (point.lost - first <= 0.3 * blocks) verdict.from = point.t;
     }
     verdict.due = verdict.from;
     out.push_back(verdict);
@@ -255,14 +262,19 @@ class ChargingFadeQuestion : public Question {
   [[nodiscard]] double mean(double from, double to) const {
     double sum = 0.0;
     int count = 0;
-    for (const Bin& bin : history_) {
-      if (bin.t < from || bin.t > to) continue;
-      sum += bin.value;
+    for (const Point& point : history_) {
+      if (point.t < from || point.t > to) continue;
+      sum += point.lost;
       ++count;
     }
     return count > 0 ? sum / count : std::nan("");
   }
-  std::vector<Bin> history_;
+  struct Point {
+    double t;
+    double lost;
+    double volts;
+  };
+  std::vector<Point> history_;
 };
 
 }  // namespace
@@ -271,10 +283,12 @@ void add_trend_questions(const Scenario& scenario, Questions& out) {
   const Rating& rating = scenario.set.rating;
   const bool sea = rating.cooling == Cooling::sea_water;
   out.push_back(std::make_unique<ClimbQuestion>(
-      "coolant-climb", Channel::coolant_temperature, sea ? 60.0 : 80.0, true));
+      "coolant-climb", Channel::coolant_temperature, sea ? 60.0 : 80.0,
+      sea ? 45.0 : 70.0));
   if (rating.exhaust == Exhaust::wet) {
-    out.push_back(std::make_unique<ClimbQuestion>(
-        "exhaust-climb", Channel::exhaust_temperature, -50.0, false));
+    out.push_back(std::make_unique<ClimbQuestion>("exhaust-climb",
+                                                  Channel::exhaust_temperature,
+                                                  -50.0, sea ? 45.0 : 70.0));
     out.push_back(std::make_unique<JumpQuestion>());
   }
   out.push_back(std::make_unique<ColdQuestion>(sea));

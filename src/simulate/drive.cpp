@@ -82,7 +82,7 @@ void Drive::step(double dt, const DriveInput& in) {
 
 void Drive::settle(double dt, const DriveInput& in) {
   const double torque = in.load_torque + in.ailments->drag;
-  const double line = setting(in) - droop(*in.ailments) * torque;
+  const double line = steady_speed(in, torque);
   if (!in.fuel) {
     speed_ = felt_ = torque_ = reset_ = 0.0;
     at_speed_ = false;
@@ -91,6 +91,10 @@ void Drive::settle(double dt, const DriveInput& in) {
   speed_ = lag(speed_, line, dt, 0.3);
   felt_ = speed_;
   torque_ = reset_ = torque;
+}
+
+double Drive::steady_speed(const DriveInput& in, double torque) const {
+  return setting(in) - droop(*in.ailments) * torque;
 }
 
 bool Drive::can_carry(double load_torque) const {

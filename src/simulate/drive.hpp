@@ -29,6 +29,9 @@ class Drive {
   /// Whether the load is within what the engine can carry at that speed.
   [[nodiscard]] bool can_carry(double load_torque) const;
 
+  /// Speed over nominal that it settles at under such a torque.
+  [[nodiscard]] double steady_speed(const DriveInput& in, double torque) const;
+
   /// Speed over nominal speed.
   [[nodiscard]] double speed() const { return speed_; }
   /// Net torque over rated torque.

@@ -2,6 +2,7 @@
 #include "simulate/everyday.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "simulate/random.hpp"
 
@@ -61,6 +62,22 @@ RunPlan everyday_run(const SetSpec& set, const Environment& environment,
   run.load.wander_pct = random.between(0.6, 1.4);
   run.load.appliances = consumers(set.rating, 200.0 + 240.0 * cold, random);
   return run;
+}
+
+void repeat_runs(Scenario& scenario, int count, double every_s) {
+  Random random(scenario.seed, "repeated runs");
+  const double first = scenario.runs.front().start_s;
+  const double length = scenario.runs.front().end_s() - first;
+  for (int i = 1; i < count; ++i) {
+    const double start =
+        std::max(first + every_s * (i + random.between(-0.15, 0.15)),
+                 scenario.runs.back().end_s() + 600.0);
+    scenario.runs.push_back(
+        everyday_run(scenario.set, scenario.environment, start, length,
+                     scenario.seed + 1000003U * static_cast<std::uint64_t>(i)));
+  }
+  scenario.log_to_s = std::floor(scenario.runs.back().end_s() + 60.0);
+  scenario.log_margin_s = 120.0;
 }
 
 }  // namespace telltale::host::sim

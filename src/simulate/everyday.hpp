@@ -12,4 +12,8 @@ namespace telltale::host::sim {
 RunPlan everyday_run(const SetSpec& set, const Environment& environment,
                      double start_s, double length_s, std::uint64_t seed);
 
+/// Adds runs like the first until there are `count`, about `every_s` apart,
+/// and lets the log follow them; rest is logged only near to a run.
+void repeat_runs(Scenario& scenario, int count, double every_s);
+
 }  // namespace telltale::host::sim

@@ -223,7 +223,7 @@ void LogWriter::alarms(AlarmMask mask) {
   if (quote) buffer_ += '"';
 }
 
-void LogWriter::row(const Sample& sample) {
+void LogWriter::row(const Sample& sample, std::string_view unit) {
   const LogFormat& format = scenario_->format;
   if (format.repeat_header_rows > 0 && rows_ > 0 &&
       rows_ % static_cast<std::uint64_t>(format.repeat_header_rows) == 0) {
@@ -232,7 +232,7 @@ void LogWriter::row(const Sample& sample) {
   ++rows_;
   delimiter();
   stamps_.append(buffer_, sample.stamp);
-  if (!format.unit_column.empty()) text_cell(format.unit_column, false);
+  if (!format.unit_column.empty()) text_cell(unit, false);
   for (std::size_t i = 0; i < columns_.size(); ++i) {
     buffer_ += format.delimiter;
     if ((sample.present >> i & 1U) != 0) {

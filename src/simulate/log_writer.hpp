@@ -21,7 +21,8 @@ class LogWriter {
   /// `first` is the stamp of the first row.
   LogWriter(const Scenario& scenario, TimeMs first, ByteSink sink);
 
-  void row(const Sample& sample);
+  /// `unit` goes into the unit column, where the format has one.
+  void row(const Sample& sample, std::string_view unit);
   /// Writes what is left; false if the sink refused anything.
   bool finish();
 

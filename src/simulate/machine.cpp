@@ -125,6 +125,12 @@ double Machine::crank_speed() const {
   return std::clamp(rpm, 60.0, 330.0) / scenario_->set.rating.speed_rpm();
 }
 
+// A mechanical governor's setting moves down as the engine warms up.
+double Machine::warm_shift() const {
+  const double warm = std::clamp((thermal_.coolant() - 20.0) / 60.0, 0.0, 1.0);
+  return scenario_->set.governor.warm_shift_pct / 100.0 * warm;
+}
+
 void Machine::follow_stage() {
   const Stage stage = controller_.stage();
   if (stage == last_stage_) return;
@@ -194,10 +200,7 @@ void Machine::step_fast(double dt) {
   in.ailments = &ailments_;
   in.fuel = controller_.fuel() && !ailments_.fuel_shut;
   in.load_torque = alternator_.torque();
-  in.setting_shift =
-      alternator_.speed_boost() -
-      set.governor.warm_shift_pct / 100.0 *
-          std::clamp((thermal_.coolant() - 20.0) / 60.0, 0.0, 1.0);
+  in.setting_shift = alternator_.speed_boost() - warm_shift();
   in.crank_speed = controller_.starter() ? crank_speed() : 0.0;
   in.torque_limit =
       fuel_supply_.step(dt, controller_.fuel() ? ailments_.sag_pct : 0.0,
@@ -307,6 +310,13 @@ void Machine::take_snapshot(double dt) {
   s.drift_pct = ailments_.creep_pct + ailments_.speed_pct;
   s.droop_pct = 100.0 * drive_.droop(ailments_) +
                 (rating.asynchronous ? set.alternator.slip_pct : 0.0);
+  DriveInput half;
+  half.ailments = &ailments_;
+  half.setting_shift = alternator_.speed_boost() - warm_shift();
+  s.half_load_hz =
+      rating.frequency_hz * drive_.steady_speed(half, 0.5) *
+      (rating.asynchronous ? 1.0 - 0.005 * set.alternator.slip_pct : 1.0);
+  s.hot_oil_kpa = oil_.hot_pressure(ailments_);
   s.hunting_pct = ailments_.hunting_pct;
   s.rpm_error_pct = ailments_.rpm_error_pct;
   s.oil_loss_pct = 100.0 * oil_.loss();

@@ -45,8 +45,9 @@ class Machine {
   void take_snapshot(double dt);
   [[nodiscard]] bool lively() const;
   [[nodiscard]] double window_time() const;
-  double crank_speed() const;
-  double oil_thickness() const;
+  [[nodiscard]] double crank_speed() const;
+  [[nodiscard]] double oil_thickness() const;
+  [[nodiscard]] double warm_shift() const;
 
   const Scenario* scenario_;
   Controller controller_;

@@ -56,6 +56,12 @@ double OilCircuit::clearance_for(double pressure_loss) const {
   return (1.0 - jets * std::sqrt(s2)) / (spec_->bearing_share * s2);
 }
 
+double OilCircuit::hot_pressure(const Ailments& a) const {
+  const double clearance =
+      a.pressure_loss > 0.0 ? clearance_for(a.pressure_loss) : 1.0;
+  return steady(1.0, kHotC, 1.0 - a.pump_loss, clearance);
+}
+
 void OilCircuit::step(double dt, double speed, double celsius, double flutter,
                       const Ailments& a) {
   if (speed > 0.02) {

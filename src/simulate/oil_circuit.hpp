@@ -34,6 +34,8 @@ class OilCircuit {
             const Ailments& ailments);
   /// What a gauge would show, kPa.
   [[nodiscard]] double pressure() const { return pressure_; }
+  /// Steady pressure at 95 degC and nominal speed in its present state, kPa.
+  [[nodiscard]] double hot_pressure(const Ailments& ailments) const;
   /// Share of the sound engine's pressure that is missing.
   [[nodiscard]] double loss() const { return loss_; }
   [[nodiscard]] double viscosity(double celsius) const {

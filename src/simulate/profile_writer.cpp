@@ -7,7 +7,7 @@
 
 namespace telltale::host::sim {
 
-std::string profile_toml(const SetSpec& set) {
+std::string write_profile(const SetSpec& set) {
   const Rating& r = set.rating;
   std::string out;
   const auto line = [&out]<class... Args>(fmt::format_string<Args...> text,

@@ -8,6 +8,6 @@
 namespace telltale::host::sim {
 
 /// The set as a telltale profile (TOML): name plate and service plan.
-std::string profile_toml(const SetSpec& set);
+std::string write_profile(const SetSpec& set);
 
 }  // namespace telltale::host::sim

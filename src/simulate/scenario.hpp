@@ -115,6 +115,8 @@ struct Snapshot {
   double oil_loss_pct = 0.0;     // against the sound engine, same temperature
   double oil_flutter_pct = 0.0;  // sd over mean
   double stop_load_pct = 0.0;    // load in the last 5 s at speed
+  double hot_oil_kpa = 0.0;      // at 95 degC and nominal speed
+  double half_load_hz = 0.0;     // where it settles at half load
   double charge_lost_v = 0.0;    // against a sound charger
 };
 

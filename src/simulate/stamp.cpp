@@ -38,6 +38,39 @@ bool zone_known(const LogFormat& format) {
   }
 }
 
+std::optional<TimeMs> parse_stamp(std::string_view text) {
+  if (!text.empty() && text.back() == 'Z') text.remove_suffix(1);
+  constexpr std::string_view kShape = "0000-00-00 00:00:00";
+  if (text.size() != kShape.size()) return std::nullopt;
+  const auto digits = [text](std::size_t at, std::size_t count) {
+    int value = 0;
+    for (std::size_t i = at; i < at + count; ++i) {
+      value = value * 10 + (text[i] - '0');
+    }
+    return value;
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool digit = text[i] >= '0' && text[i] <= '9';
+    const bool fits = kShape[i] == '0'   ? digit
+                      : kShape[i] == ' ' ? text[i] == ' ' || text[i] == 'T'
+                                         : text[i] == kShape[i];
+    if (!fits) return std::nullopt;
+  }
+  const std::chrono::year_month_day date{
+      std::chrono::year{digits(0, 4)},
+      std::chrono::month{static_cast<unsigned>(digits(5, 2))},
+      std::chrono::day{static_cast<unsigned>(digits(8, 2))}};
+  const int hour = digits(11, 2);
+  const int minute = digits(14, 2);
+  const int second = digits(17, 2);
+  if (!date.ok() || hour > 23 || minute > 59 || second > 59) {
+    return std::nullopt;
+  }
+  const std::int64_t day =
+      std::chrono::sys_days{date}.time_since_epoch().count();
+  return TimeMs{day * kDayMs + ((hour * 60 + minute) * 60 + second) * 1000LL};
+}
+
 StampWriter::StampWriter(TimeStyle style, int utc_offset_min, TimeMs first,
                          int decimals, char column_separator)
     : style_(style),

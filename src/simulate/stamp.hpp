@@ -2,7 +2,9 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "simulate/log_format.hpp"
 #include "telltale/base/time.hpp"
@@ -37,6 +39,10 @@ class StampWriter {
 /// As reports write it: ISO 8601 with Z where the zone is known, without zone
 /// where not, "t+12.5" for elapsed time.
 std::string report_time(const LogFormat& format, TimeMs stamp, TimeMs first);
+
+/// Reads `YYYY-MM-DD hh:mm:ss` in UTC; `T` for the blank and a `Z` behind are
+/// fine. Nothing where it is no such time.
+std::optional<TimeMs> parse_stamp(std::string_view text);
 
 /// Whether the log says which zone its clock is in.
 bool zone_known(const LogFormat& format);

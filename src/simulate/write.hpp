@@ -1,7 +1,8 @@
-// One call for each file a scenario can become.
+// One call for each file that scenarios can become.
 #pragma once
 
-#include <string>
+#include <span>
+#include <vector>
 
 #include "simulate/log_writer.hpp"
 #include "simulate/scenario.hpp"
@@ -10,13 +11,17 @@
 
 namespace telltale::host::sim {
 
-/// Writes the log of `scenario` into `sink`. With `truth` the states are
-/// judged on the way and it is filled; `ran` then becomes the scenario as run
-/// (the one that truth_json() wants). Error: the sink refused bytes.
-Result<LogFacts> write_log(const Scenario& scenario, const ByteSink& sink,
-                           Truth* truth = nullptr, Scenario* ran = nullptr);
+/// Writes the log of one or several sets into `sink`, rows in order of time.
+/// With `truth` the states are judged on the way, and a truth for each set is
+/// appended (see write_truth()). Error: the sink refused bytes.
+/// REQUIRES: the sets share columns, interval and format but for the name in
+/// the unit column.
+Result<LogFacts> write_log(std::span<const Scenario> sets, const ByteSink& sink,
+                           std::vector<SetTruth>* truth = nullptr);
+Result<LogFacts> write_log(const Scenario& set, const ByteSink& sink,
+                           std::vector<SetTruth>* truth = nullptr);
 
 /// The truth of a scenario without its log.
-Truth truth_of(const Scenario& scenario, Scenario* ran = nullptr);
+SetTruth truth_of(const Scenario& scenario);
 
 }  // namespace telltale::host::sim

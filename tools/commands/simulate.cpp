@@ -1,16 +1,17 @@
 // telltale simulate: writes the log of a made-up set, with chosen faults at
-// chosen times, and its truth file. Memory does not grow with the length.
+// chosen times, and its truth file. Memory does not grow with the length,
+// except for the truth, which keeps every run.
 #include "commands/simulate.hpp"
 
 #include <fmt/format.h>
 
 #include <cstdio>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "commands/simulate_options.hpp"
 #include "simulate/presets.hpp"
 #include "simulate/profile_writer.hpp"
 #include "simulate/truth/truth_writer.hpp"
@@ -20,21 +21,6 @@ namespace telltale::tool {
 namespace {
 
 namespace sim = host::sim;
-
-struct Options {
-  std::string preset = "split-8";
-  std::uint64_t seed = 1;
-  std::string duration = "70m";
-  double interval_s = 1.0;
-  std::string start = "2026-06-01T08:00:00Z";
-  std::vector<std::string> faults;
-  std::string out = "-";
-  std::string truth;
-  std::string profile;
-  std::optional<sim::UnitSystem> units;
-  sim::LogFormat format;
-  bool list = false;
-};
 
 int fail(const host::Error& error) {
   fmt::print(stderr, "telltale simulate: {}\n", error.line());
@@ -48,8 +34,14 @@ void list() {
   }
   fmt::print("\nfaults: CHECK[/CHANNEL]@TIME[:SIZE[:RAMP]]\n");
   for (const sim::FaultInfo& info : sim::fault_table()) {
-    fmt::print("  {:<25} {}\n  {:<25} size: {}, default {}\n", info.check,
-               info.physics, "", info.unit, info.size);
+    fmt::print("  {:<25} {}\n", info.check, info.physics);
+    if (info.unit != "none") {
+      fmt::print("  {:<25} size: {}, default {}\n", "", info.unit, info.size);
+    }
+    if (info.channel != Channel::none) {
+      fmt::print("  {:<25} channel: default {}\n", "",
+                 telltale::info_of(info.channel).slug);
+    }
   }
 }
 
@@ -59,7 +51,7 @@ class Output {
   static host::Result<Output> open(const std::string& path) {
     Output output;
     if (path == "-") {
-      output.file_ = {stdout, [](std::FILE*) { return 0; }};
+      output.file_ = {stdout, std::fflush};
     } else {
       output.file_ = {std::fopen(path.c_str(), "wb"), std::fclose};
     }
@@ -86,53 +78,30 @@ std::optional<host::Error> write_text(const std::string& path,
   return std::nullopt;
 }
 
-host::Result<sim::Scenario> scenario_of(const Options& options) {
-  const auto length = sim::parse_duration(options.duration);
-  if (!length || *length <= 0.0) {
-    return host::Error{"--duration '" + options.duration + "' is no duration",
-                       "", "write seconds, or 45m, 2h, 3d"};
-  }
-  auto scenario = sim::preset_scenario(options.preset, options.seed, *length,
-                                       options.interval_s);
-  if (!scenario) return scenario;
-  scenario->format = options.format;
-  if (options.units) {
-    scenario->sensors = sim::usual_sensors(scenario->set, *options.units);
-  }
-  for (const std::string& text : options.faults) {
-    const auto fault = sim::parse_fault(text);
-    if (!fault) return fault.error();
-    scenario->faults.push_back(*fault);
-  }
-  return scenario;
-}
-
-int run(const Options& options) {
+int run(const SimulateOptions& options) {
   if (options.list) {
     list();
     return 0;
   }
-  const auto scenario = scenario_of(options);
-  if (!scenario) return fail(scenario.error());
+  const auto scenarios = scenarios_of(options);
+  if (!scenarios) return fail(scenarios.error());
   auto output = Output::open(options.out);
   if (!output) return fail(output.error());
-
-  sim::Truth truth;
-  sim::Scenario ran;
+  std::vector<sim::SetTruth> truth;
+  const bool judged = !options.truth.empty() || !options.profile.empty();
   const auto facts = sim::write_log(
-      *scenario,
+      *scenarios,
       [&output](std::string_view bytes) { return output->write(bytes); },
-      options.truth.empty() ? nullptr : &truth, &ran);
+      judged ? &truth : nullptr);
   if (!facts) return fail(facts.error());
   if (!options.truth.empty()) {
-    if (auto error = write_text(options.truth, sim::truth_json(truth, ran))) {
+    if (auto error = write_text(options.truth, sim::write_truth(truth))) {
       return fail(*error);
     }
   }
   if (!options.profile.empty()) {
-    if (auto error = write_text(options.profile, sim::profile_toml(ran.set))) {
-      return fail(*error);
-    }
+    const std::string profile = sim::write_profile(truth.front().scenario.set);
+    if (auto error = write_text(options.profile, profile)) return fail(*error);
   }
   return 0;
 }
@@ -140,27 +109,10 @@ int run(const Options& options) {
 }  // namespace
 
 void add_simulate(CLI::App& program, int& exit_code) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<SimulateOptions>();
   CLI::App* command = program.add_subcommand(
       "simulate", "write the log of a made-up set, and its truth file");
-  command->add_option("--preset", options->preset, "which set; see --list");
-  command->add_option("--seed", options->seed, "same seed, same bytes");
-  command->add_option("--duration", options->duration,
-                      "length of the log: seconds, or 45m, 2h, 3d");
-  command->add_option("--interval", options->interval_s, "seconds between rows")
-      ->check(CLI::Range(0.02, 3600.0));
-  command->add_option("--fault", options->faults,
-                      "CHECK[/CHANNEL]@TIME[:SIZE[:RAMP]]; may be repeated");
-  command->add_option("--out", options->out, "the log; - is standard output");
-  command->add_option("--truth", options->truth, "the truth file, JSON");
-  command->add_option("--profile-out", options->profile,
-                      "the profile of the set, TOML");
-  const std::map<std::string, sim::UnitSystem> units = {
-      {"metric", sim::UnitSystem::metric}, {"us", sim::UnitSystem::us}};
-  command->add_option("--units", options->units, "metric or us")
-      ->transform(CLI::CheckedTransformer(units));
-  command->add_flag("--list", options->list,
-                    "presets, and faults with what their size means");
+  declare(*command, *options);
   command->callback([options, &exit_code] { exit_code = run(*options); });
 }
 

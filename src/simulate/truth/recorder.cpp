@@ -2,6 +2,7 @@
 #include "simulate/truth/recorder.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace telltale::host::sim {
 namespace {
@@ -79,6 +80,8 @@ void Recorder::begin_run(const Snapshot& now) {
   run_.begins_in_log = now.phase == TruePhase::cranking;
   run_index_ = now.run;
   was_cranking_ = false;
+  light_s_ = crank_volts_ = 0.0;
+  charging_.clear();
   steps_ = StepBook(scenario_->set.rating);
   data_.begin_run(now);
 }
@@ -94,6 +97,9 @@ void Recorder::end_run(double t, bool in_log) {
     run_.phases.pop_back();
   }
   name_cool_down(run_.phases);
+  if (run_.running_s > 0.0) {
+    run_.figures.light_load_pct = 100.0 * light_s_ / run_.running_s;
+  }
   steps_.close();
   run_.steps = steps_.steps();
   const Snapshot& now = view_.now();
@@ -113,6 +119,28 @@ void Recorder::count_cranks(const Snapshot& now) {
   if (cranking && !was_cranking_) ++run_.attempts;
   if (cranking) run_.crank_s += now.dt;
   was_cranking_ = cranking;
+}
+
+void Recorder::keep_figures(const Snapshot& now) {
+  TrueFigures& figures = run_.figures;
+  const double volts = value_of(now, Channel::battery_voltage);
+  if (now.state == EngineState::cranking) {
+    if (crank_volts_ > 0.0) {
+      const double held = std::max(volts, crank_volts_);
+      figures.crank_v =
+          std::isnan(figures.crank_v) ? held : std::min(figures.crank_v, held);
+    }
+    crank_volts_ = volts;
+  } else {
+    crank_volts_ = 0.0;
+  }
+  if (view_.running() && now.load_pct < 30.0) light_s_ += now.dt;
+  if (!view_.at_speed()) return;
+  charging_.add(now.t, now.dt, volts);
+  figures.charging_v = charging_.mean();
+  figures.hot_oil_kpa = now.hot_oil_kpa;
+  figures.half_load_hz = now.half_load_hz;
+  figures.droop_pct = now.droop_pct;
 }
 
 void Recorder::follow_phase(const Snapshot& now) {
@@ -160,6 +188,7 @@ void Recorder::see(const Snapshot& now) {
   if (in_run_) {
     count_cranks(now);
     follow_phase(now);
+    keep_figures(now);
     if (view_.running() || now.phase == TruePhase::stopping) {
       run_.running_s +=
           run_.phases.size() > 1 || !run_.begins_in_log ? now.dt : 0.0;

@@ -28,6 +28,7 @@ class Recorder : public Observer {
   void end_run(double t, bool in_log);
   void follow_phase(const Snapshot& now);
   void count_cranks(const Snapshot& now);
+  void keep_figures(const Snapshot& now);
 
   const Scenario* scenario_;
   Truth truth_;
@@ -39,6 +40,9 @@ class Recorder : public Observer {
   bool in_run_ = false;
   bool was_cranking_ = false;
   double crank_began_ = 0.0;
+  double crank_volts_ = 0.0;  // of the state before
+  double light_s_ = 0.0;
+  RollingMean charging_{300.0};
   double light_since_ = -1.0;  // a change of phase not yet believed
   int run_index_ = -1;
   double last_t_ = 0.0;

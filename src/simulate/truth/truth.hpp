@@ -1,6 +1,7 @@
 // Truth: what a made-up log holds, known from the model and not from the log.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <limits>
 #include <string>
@@ -47,6 +48,17 @@ struct LoadStep {
   bool lone = true;            // no other step within 10 s
 };
 
+/// The true figures that a season compares, at the end of the run. NaN where
+/// the run does not show them.
+struct TrueFigures {
+  double hot_oil_kpa = std::nan("");     // at 95 degC and nominal speed
+  double half_load_hz = std::nan("");    // settled frequency at half load
+  double droop_pct = std::nan("");       // no load to rated load, slip included
+  double charging_v = std::nan("");      // mean of the last 5 min
+  double crank_v = std::nan("");         // lowest while cranking, for 0.4 s
+  double light_load_pct = std::nan("");  // of running time below 30 % of rating
+};
+
 struct TrueRun {
   int index = 0;              // in the scenario
   double start = 0.0;         // first turning; or where the log begins
@@ -59,15 +71,23 @@ struct TrueRun {
   double running_s = 0.0;  // from self-running to rest, less data gaps
   std::vector<PhaseSpan> phases;
   std::vector<LoadStep> steps;
+  TrueFigures figures;
   std::vector<Verdict> verdicts;
 };
 
+/// Of one set.
 struct Truth {
   std::uint64_t rows = 0;
   double first = 0.0;  // of the rows, seconds of the scenario
   double last = 0.0;
   std::vector<TrueRun> runs;
   std::vector<Verdict> log_verdicts;  // of the log as a whole
+};
+
+/// The truth with the scenario it came of, as run (see prepared()).
+struct SetTruth {
+  Scenario scenario;
+  Truth truth;
 };
 
 }  // namespace telltale::host::sim

@@ -26,28 +26,28 @@ Json number(double value) {
   return std::round(value * 1000.0) / 1000.0;
 }
 
+/// Of one set; `first` is the stamp of the log's first row.
 class Writer {
  public:
-  Writer(const Truth& truth, const Scenario& scenario)
-      : truth_(&truth), scenario_(&scenario) {}
+  Writer(const SetTruth& set, TimeMs first)
+      : truth_(&set.truth), scenario_(&set.scenario), first_(first) {}
 
-  [[nodiscard]] Json all() const {
-    Json out;
-    out["schema"] = "telltale.truth/1";
-    out["seed"] = scenario_->seed;
-    out["preset"] = scenario_->preset;
-    out["log"] = log();
-    out["set"] = set();
-    out["runs"] = Json::array();
+  [[nodiscard]] TimeMs first_stamp() const { return stamp(truth_->first); }
+  [[nodiscard]] TimeMs last_stamp() const { return stamp(truth_->last); }
+  [[nodiscard]] Json at(TimeMs when) const {
+    return report_time(scenario_->format, when, first_);
+  }
+  void append(Json& out) const {
+    out["sets"].push_back(set());
     for (std::size_t i = 0; i < truth_->runs.size(); ++i) {
       out["runs"].push_back(run(i));
     }
-    out["findings"] = verdicts(truth_->log_verdicts);
-    out["faults"] = Json::array();
+    for (const Verdict& v : truth_->log_verdicts) {
+      out["findings"].push_back(verdict(v));
+    }
     for (const Fault& fault : scenario_->faults) {
       out["faults"].push_back(this->fault(fault));
     }
-    return out;
   }
 
  private:
@@ -57,26 +57,16 @@ class Writer {
   }
   [[nodiscard]] Json time(double t) const {
     if (!std::isfinite(t)) return nullptr;
-    return report_time(scenario_->format, stamp(t), stamp(truth_->first));
-  }
-
-  [[nodiscard]] Json log() const {
-    Json out;
-    out["first"] = time(truth_->first);
-    out["last"] = time(truth_->last);
-    out["rows"] = truth_->rows;
-    out["interval_s"] = scenario_->interval_s;
-    out["channels"] = Json::array();
-    for (const SensorSpec& sensor : scenario_->sensors) {
-      out["channels"].push_back(info_of(sensor.channel).slug);
-    }
-    return out;
+    return at(stamp(t));
   }
 
   [[nodiscard]] Json set() const {
     const Rating& r = scenario_->set.rating;
     Json out;
+    out["unit"] = scenario_->format.unit_column;
     out["name"] = scenario_->set.name;
+    out["preset"] = scenario_->preset;
+    out["seed"] = scenario_->seed;
     out["frequency_hz"] = r.frequency_hz;
     out["poles"] = r.poles;
     out["power_kw"] = r.power_kw;
@@ -170,6 +160,13 @@ class Writer {
            {"recovery_s", number(step.recovery_s)},
            {"lone", step.lone}});
     }
+    const TrueFigures& f = run.figures;
+    out["figures"] = {{"hot_oil_pressure", number(f.hot_oil_kpa)},
+                      {"frequency_at_load", number(f.half_load_hz)},
+                      {"droop", number(f.droop_pct)},
+                      {"charging_voltage", number(f.charging_v)},
+                      {"crank_dip", number(f.crank_v)},
+                      {"light_load_share", number(f.light_load_pct)}};
     const Degree degree = worst(run.verdicts);
     out["verdict"] = degree == Degree::none ? "healthy" : sim::name_of(degree);
     out["findings"] = verdicts(run.verdicts);
@@ -191,6 +188,7 @@ class Writer {
     const FaultInfo& info = info_of(fault.kind);
     Json out;
     out["check"] = info.check;
+    out["unit"] = scenario_->format.unit_column;
     out["channel"] = fault.target() == Channel::none
                          ? Json(nullptr)
                          : Json(info_of(fault.target()).slug);
@@ -240,12 +238,41 @@ class Writer {
 
   const Truth* truth_;
   const Scenario* scenario_;
+  TimeMs first_;
 };
 
 }  // namespace
 
-std::string truth_json(const Truth& truth, const Scenario& scenario) {
-  return Writer(truth, scenario).all().dump(1) + "\n";
+std::string write_truth(std::span<const SetTruth> sets) {
+  Json out;
+  out["schema"] = "telltale.truth/1";
+  out["log"] = Json::object();
+  for (const char* list : {"sets", "runs", "findings", "faults"}) {
+    out[list] = Json::array();
+  }
+  if (sets.empty()) return out.dump(1) + "\n";
+  TimeMs first = Writer(sets.front(), TimeMs{}).first_stamp();
+  TimeMs last = first;
+  std::uint64_t rows = 0;
+  for (const SetTruth& set : sets) {
+    const Writer writer(set, first);
+    first = std::min(first, writer.first_stamp());
+    last = std::max(last, writer.last_stamp());
+    rows += set.truth.rows;
+  }
+  const Scenario& scenario = sets.front().scenario;
+  const Writer times(sets.front(), first);
+  Json& log = out["log"];
+  log["first"] = times.at(first);
+  log["last"] = times.at(last);
+  log["rows"] = rows;
+  log["interval_s"] = scenario.interval_s;
+  log["channels"] = Json::array();
+  for (const SensorSpec& sensor : scenario.sensors) {
+    log["channels"].push_back(info_of(sensor.channel).slug);
+  }
+  for (const SetTruth& set : sets) Writer(set, first).append(out);
+  return out.dump(1) + "\n";
 }
 
 }  // namespace telltale::host::sim

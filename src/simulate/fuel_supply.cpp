@@ -6,6 +6,7 @@ namespace {
 
 constexpr double kFallS = 1.6;
 constexpr double kRecoverS = 6.0;
+constexpr double kSplutter = 0.12;  // of rated torque, from step to step
 constexpr double kNoLimit = 9.0;
 
 }  // namespace
@@ -47,8 +48,10 @@ double FuelSupply::step(double dt, double sag_pct, double load_torque,
       return kNoLimit;
   }
   // 2 H dw/dt = torque - load: this torque lets the speed fall by the depth.
-  const double deficit =
-      stage_ == Stage::falling ? 2.0 * inertia_s * depth_ / kFallS : 0.0;
+  // Down there the engine splutters.
+  const double deficit = stage_ == Stage::falling
+                             ? 2.0 * inertia_s * depth_ / kFallS
+                             : kSplutter * random_.normal();
   return load_torque - deficit;
 }
 

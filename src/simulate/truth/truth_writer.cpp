@@ -188,7 +188,7 @@ class Writer {
     const FaultInfo& info = info_of(fault.kind);
     Json out;
     out["check"] = info.check;
-    out["unit"] = scenario_->format.unit_column;
+    out["set"] = scenario_->format.unit_column;
     out["channel"] = fault.target() == Channel::none
                          ? Json(nullptr)
                          : Json(info_of(fault.target()).slug);

@@ -184,12 +184,12 @@ void StampWriter::append(std::string& out, TimeMs stamp) {
 
 std::string report_time(const LogFormat& format, TimeMs stamp, TimeMs first) {
   std::string out;
-  const int decimals = stamp.ms % 1000 == 0 ? 0 : 3;
   if (is_elapsed(format.time)) {
-    return fmt::format("t+{:.{}f}",
-                       static_cast<double>(stamp.ms - first.ms) / 1000.0,
-                       decimals == 0 ? 1 : 3);
+    const std::int64_t ms = stamp.ms - first.ms;
+    return fmt::format("t+{:.{}f}", static_cast<double>(ms) / 1000.0,
+                       ms % 1000 == 0 ? 1 : 3);
   }
+  const int decimals = stamp.ms % 1000 == 0 ? 0 : 3;
   if (zone_known(format)) {
     StampWriter(TimeStyle::iso_utc, 0, first, decimals, ' ').append(out, stamp);
     return out;

@@ -79,7 +79,7 @@ void Recorder::begin_run(const Snapshot& now) {
   run_.start = now.t - now.dt;
   run_.begins_in_log = now.phase == TruePhase::cranking;
   run_index_ = now.run;
-  was_cranking_ = false;
+  was_cranking_ = ran_ = false;
   light_s_ = crank_volts_ = 0.0;
   charging_.clear();
   steps_ = StepBook(scenario_->set.rating);
@@ -189,10 +189,8 @@ void Recorder::see(const Snapshot& now) {
     count_cranks(now);
     follow_phase(now);
     keep_figures(now);
-    if (view_.running() || now.phase == TruePhase::stopping) {
-      run_.running_s +=
-          run_.phases.size() > 1 || !run_.begins_in_log ? now.dt : 0.0;
-    }
+    ran_ = ran_ || view_.running();
+    if (ran_ && now.phase != TruePhase::stopped) run_.running_s += now.dt;
     steps_.see(now, view_.at_speed());
   }
   for (const auto& question : questions_) question->see(view_);

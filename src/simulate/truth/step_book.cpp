@@ -34,8 +34,9 @@ void StepBook::see(const Snapshot& now, bool at_speed) {
     last_pct_ = 0.0;
     return;
   }
-  was_at_speed_ = true;
   const double pct = 100.0 * now.settled_kw / rating_.power_kw;
+  if (!was_at_speed_) last_pct_ = pct;  // a log may begin under load
+  was_at_speed_ = true;
   if (std::abs(pct - last_pct_) > 0.5) {
     if (!clustering_) {
       clustering_ = true;

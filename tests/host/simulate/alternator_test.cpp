@@ -24,8 +24,7 @@ struct Bench {
     for (int leg = 0; leg < set.rating.legs; ++leg) {
       const auto i = static_cast<std::size_t>(leg);
       demand.kw[i] = share * set.rating.power_kw / set.rating.legs;
-      demand.kvar[i] =
-          demand.kw[i] * std::tan(std::acos(power_factor));
+      demand.kvar[i] = demand.kw[i] * std::tan(std::acos(power_factor));
     }
   }
   SetSpec set;
@@ -159,8 +158,7 @@ TEST_CASE("at low speed there are no volts, and below the knee fewer") {
   CHECK(bench.alternator.volts(1) < 2.0);
   bench.speed = 0.8;
   bench.run(10.0);
-  CHECK(bench.alternator.volts(1) ==
-        Approx(120.0 * 0.8 / 0.93).epsilon(0.02));
+  CHECK(bench.alternator.volts(1) == Approx(120.0 * 0.8 / 0.93).epsilon(0.02));
 }
 
 }  // namespace

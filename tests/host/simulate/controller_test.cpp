@@ -50,10 +50,10 @@ RunPlan short_run() {
 TEST_CASE("a run goes through its stages in order, for their time") {
   Bench bench(short_run());
   bench.run_to(250.0);
-  CHECK(bench.stages ==
-        std::vector{Stage::rest, Stage::preheat, Stage::crank, Stage::run_up,
-                    Stage::warm_up, Stage::loaded, Stage::cool_down,
-                    Stage::coast, Stage::rest});
+  CHECK(bench.stages == std::vector{Stage::rest, Stage::preheat, Stage::crank,
+                                    Stage::run_up, Stage::warm_up,
+                                    Stage::loaded, Stage::cool_down,
+                                    Stage::coast, Stage::rest});
   CHECK(bench.controller.cranks() == 1);
   CHECK(bench.controller.commanded_stop());
   CHECK_FALSE(bench.controller.tripped());
@@ -118,8 +118,8 @@ TEST_CASE("a stop with the load on skips the cool-down") {
   run.stop_load_pct = 40.0;
   Bench bench(run);
   bench.run_to(300.0);
-  CHECK(std::find(bench.stages.begin(), bench.stages.end(),
-                  Stage::cool_down) == bench.stages.end());
+  CHECK(std::find(bench.stages.begin(), bench.stages.end(), Stage::cool_down) ==
+        bench.stages.end());
   CHECK(bench.controller.commanded_stop());
 }
 

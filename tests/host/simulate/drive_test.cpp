@@ -62,8 +62,7 @@ TEST_CASE("steady speed falls by the droop from no load to rated load") {
     bench.load = 1.0;
     bench.run(30.0);
     CHECK(no_load == Approx(1.0 + pct / 100.0).margin(2e-4));
-    CHECK(100.0 * (no_load - bench.drive.speed()) ==
-          Approx(pct).margin(0.05));
+    CHECK(100.0 * (no_load - bench.drive.speed()) == Approx(pct).margin(0.05));
   }
 }
 

@@ -53,8 +53,7 @@ TEST_CASE("a motor's inrush is a current, mostly reactive, and passes") {
 
 TEST_CASE("a cycling appliance is on for its share of the time") {
   LoadPlan plan;
-  plan.appliances = {
-      {"cooler", 1.0, 1.0, Feed::all, 0.0, 300.0, 600.0, 0.3}};
+  plan.appliances = {{"cooler", 1.0, 1.0, Feed::all, 0.0, 300.0, 600.0, 0.3}};
   LoadBank bank(plan, kSplit, 4);
   double on = 0.0;
   constexpr int kSeconds = 900000;

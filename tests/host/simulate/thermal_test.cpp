@@ -14,7 +14,10 @@ struct Bench {
       : set(preset_scenario(preset)->set),
         around{.sea_c = sea_c, .air_c = air_c},
         thermal(set, around) {
-    in = {.speed = 1.0, .torque = 0.5, .fuel = true, .heating = 0.25,
+    in = {.speed = 1.0,
+          .torque = 0.5,
+          .fuel = true,
+          .heating = 0.25,
           .pumping = true};
   }
   void load(double share) {
@@ -33,8 +36,8 @@ struct Bench {
   Ailments ailments;
 };
 
-constexpr const char* kFresh[] = {"split-8", "single-12", "three-40",
-                                  "async-5", "dry-20"};
+constexpr const char* kFresh[] = {"split-8", "single-12", "three-40", "async-5",
+                                  "dry-20"};
 
 // Practice: from 15 to 20 degC, 5 to 15 minutes to the opening of the
 // thermostat with load; thermostats of indirect cooling open at 71 to 85 degC.
@@ -175,10 +178,8 @@ TEST_CASE("long steps lead where short ones do") {
   for (int i = 0; i < 270; ++i) {
     coarse.thermal.step(20.0, coarse.in, coarse.ailments);
   }
-  CHECK(coarse.thermal.coolant() ==
-        Approx(fine.thermal.coolant()).margin(1.5));
-  CHECK(coarse.thermal.winding() ==
-        Approx(fine.thermal.winding()).margin(0.2));
+  CHECK(coarse.thermal.coolant() == Approx(fine.thermal.coolant()).margin(1.5));
+  CHECK(coarse.thermal.winding() == Approx(fine.thermal.winding()).margin(0.2));
 }
 
 }  // namespace

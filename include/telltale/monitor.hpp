@@ -66,8 +66,10 @@ class Monitor<R, CheckList<Cs...>> {
   }
 
   /// The next scan. Scans do not step back in time.
-  Event step(const Frame<R>& next, const FindingSink<R>& sink,
+  Event step(const Frame<R>& next, const FindingSink<R>& outer,
              ClockStep clock = ClockStep::none, DurationMs clock_jump = {}) {
+    const Numbered numbered{this, &outer};
+    const FindingSink<R> sink = numbered.sink();
     const bool ready = spikes_.step(next, frame_);
     Event event;
     if (ready) event = judge(sink);
@@ -76,7 +78,9 @@ class Monitor<R, CheckList<Cs...>> {
     return event;
   }
   /// No more scans: judges the one still held and ends an open run.
-  Event flush(const FindingSink<R>& sink) {
+  Event flush(const FindingSink<R>& outer) {
+    const Numbered numbered{this, &outer};
+    const FindingSink<R> sink = numbered.sink();
     Event event;
     if (spikes_.flush(frame_)) event = judge(sink);
     const auto last = conditioner_.finish();
@@ -94,6 +98,8 @@ class Monitor<R, CheckList<Cs...>> {
   [[nodiscard]] const Conditioner<R>& conditioner() const {
     return conditioner_;
   }
+  /// Runs begun so far; findings carry the number of theirs.
+  [[nodiscard]] std::uint16_t runs() const { return runs_; }
   /// The run that ended last.
   [[nodiscard]] const RunFacts& ended_run() const {
     return conditioner_.phases().ended();
@@ -109,6 +115,23 @@ class Monitor<R, CheckList<Cs...>> {
   }
 
  private:
+  /// Stamps findings with the number of their run on the way out.
+  struct Numbered {
+    const Monitor* monitor;
+    const FindingSink<R>* outer;
+
+    [[nodiscard]] FindingSink<R> sink() const {
+      return FindingSink<R>(
+          [](void* context, const Finding<R>& finding) {
+            const auto& self = *static_cast<const Numbered*>(context);
+            Finding<R> stamped = finding;
+            stamped.run = self.monitor->run_;
+            (*self.outer)(stamped);
+          },
+          const_cast<Numbered*>(this));
+    }
+  };
+
   Event judge(const FindingSink<R>& sink) {
     Event event;
     if (conditioner_.splits_run(frame_)) {
@@ -121,14 +144,15 @@ class Monitor<R, CheckList<Cs...>> {
     const auto phases = conditioner_.step(frame_, clock_, clock_jump_);
     event.judged = true;
     event.run_began = phases.run_began;
-    seen_ |= good_channels();
-    present_ |= present_channels();
     // A run that ends with this scan ends before the scan is judged: at rest,
     // no check of the run has anything to say about it.
     if (phases.run_ended) {
       end_run(sink);
       event.run_ended = true;
     }
+    if (phases.run_began) run_ = ++runs_;
+    seen_ |= good_channels();
+    present_ |= present_channels();
     const Moment<R>& m = conditioner_.moment();
     for_each([&](auto& check, std::size_t i) {
       using C = std::remove_cvref_t<decltype(check)>;
@@ -161,6 +185,7 @@ class Monitor<R, CheckList<Cs...>> {
       check.reset();
     });
     seen_ = 0;
+    run_ = 0;
   }
   template <class C>
   [[nodiscard]] Blind why_blind(const C& check, std::size_t i) const {
@@ -213,6 +238,8 @@ class Monitor<R, CheckList<Cs...>> {
   ChannelMask seen_ = 0;     // good readings in this run
   ChannelMask present_ = 0;  // channels the set has
   DurationMs clock_jump_{};
+  std::uint16_t runs_ = 0;  // runs begun so far
+  std::uint16_t run_ = 0;   // the one in hand; 0: none
   ClockStep clock_ = ClockStep::none;
 };
 

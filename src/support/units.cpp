@@ -106,6 +106,7 @@ LogUnit as_log_unit(Unit unit) {
       return L_h;
     case Unit::s:
       return s;
+    case Unit::K:
     case Unit::K_per_min:
       break;
   }

@@ -2,6 +2,11 @@
 function(telltale_private_options target)
   target_compile_options(${target} PRIVATE
     -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wnon-virtual-dtor)
+  # g++ 12 sees overlapping copies in std::string's operator+ (GCC bug 105329).
+  if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND
+      CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+    target_compile_options(${target} PRIVATE $<$<COMPILE_LANGUAGE:CXX>:-Wno-restrict>)
+  endif()
   # The same sums on every machine: no fused multiply-add behind our back.
   target_compile_options(${target} PRIVATE -ffp-contract=off)
   if(TELLTALE_WERROR)

@@ -21,14 +21,15 @@ enum class Unit : std::uint8_t {
   h,
   L_h,
   s,
+  K,  // a difference of temperatures
   K_per_min
 };
 
 /// The unit's name as it stands in JSON.
 constexpr std::string_view name_of(Unit unit) {
-  constexpr std::string_view kNames[] = {"1",   "%",  "rpm",     "Hz",   "V",
-                                         "A",   "kW", "kPa",     "degC", "h",
-                                         "L/h", "s",  "degC/min"};
+  constexpr std::string_view kNames[] = {"1",   "%",  "rpm", "Hz",   "V",
+                                         "A",   "kW", "kPa", "degC", "h",
+                                         "L/h", "s",  "K",   "K/min"};
   return kNames[static_cast<unsigned>(unit)];
 }
 

@@ -50,10 +50,10 @@ class ExhaustJump {
       .blind = "With a dry exhaust sensor.",
       .fooled = "A sensor that is splashed only now and then."};
 
-  /// In degC within 60 s.
+  /// In kelvin within 60 s.
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(
-        {.urgent = level(10, 60), .side = Side::above, .unit = Unit::degC},
+        {.urgent = level(10, 60), .side = Side::above, .unit = Unit::K},
         profile, info.id);
   }
   SetupError configure(const Profile& profile) {
@@ -99,7 +99,7 @@ class ExhaustJump {
   static Finding<R> blank() {
     return {.check = info.id,
             .channel = Channel::exhaust_temperature,
-            .unit = Unit::degC};
+            .unit = Unit::K};
   }
   void close_cell(const Moment<R>& m, const FindingSink<R>& sink) {
     const R mean = sum_ / static_cast<R>(n_);

@@ -1,0 +1,110 @@
+// The model of a health report: everything any writer may print, nothing to
+// be worked out any more.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "checks/catalogue.hpp"
+#include "ingest/log.hpp"
+#include "ingest/row_tally.hpp"
+#include "summary/channel_summary.hpp"
+#include "telltale/condition/phase.hpp"
+#include "telltale/detect/finding.hpp"
+#include "telltale/profile.hpp"
+
+namespace telltale::host {
+
+/// A place in the log: the stamp as logged and the line it stands on.
+struct LogPlace {
+  TimeMs logged = kNoTime;
+  std::uint64_t line = 0;  // 0: not known
+};
+
+/// One figure of a finding's evidence. Which figures there are depends on the
+/// check; each says where in the log it can be recomputed.
+struct Evidence {
+  std::string label;   // "lowest", "mean", "expected", ...
+  double value = 0.0;  // in `unit`; NaN: the label says it all
+  Unit unit = Unit::one;
+  LogPlace from;               // one place, or the first of a stretch
+  LogPlace to;                 // line 0: one place only
+  std::uint64_t readings = 0;  // of the stretch; 0: not counted
+};
+
+struct FindingReport {
+  const CheckCard* check = nullptr;
+  Finding<double> finding;  // times on the analysis clock
+  LogPlace from;
+  LogPlace to;
+  double held_s = 0.0;  // how long, clock jumps left out
+  std::vector<Evidence> evidence;
+  const CheckCard* caused_by = nullptr;
+  Channel first_out = Channel::none;
+  bool limit_from_profile = false;
+  std::string subject;  // alarm or service item it is about, if any
+};
+
+struct PhaseSpan {
+  Phase phase = Phase::unknown;
+  LogPlace from;
+  LogPlace to;
+};
+
+struct LoadStep {
+  LogPlace at;
+  double from_pct = 0.0;
+  double to_pct = 0.0;
+  std::optional<double> frequency_dip_pct;  // against just before, % of rated
+  std::optional<double> recovery_s;
+  bool observable = false;
+};
+
+struct NotChecked {
+  const CheckCard* check = nullptr;
+  std::string why;
+};
+
+struct RunReport {
+  std::string unit;
+  int run = 1;
+  LogPlace start;
+  LogPlace end;
+  bool begins_in_log = false;
+  enum class Ends : std::uint8_t { stop, abrupt, log } ends = Ends::stop;
+  double seconds = 0.0;
+  std::optional<int> attempts;
+  std::optional<double> crank_seconds;
+  std::vector<PhaseSpan> phases;
+  std::array<std::optional<ChannelFigures>, kChannelCount> channels;
+  std::vector<LoadStep> load_steps;
+  Severity verdict = Severity::healthy;
+  std::vector<FindingReport> findings;  // gravest first
+  std::vector<NotChecked> not_checked;
+};
+
+/// One set as it was judged.
+struct UnitReport {
+  std::string name;
+  Rating rating;
+  std::vector<std::string> inferred;  // sentences
+};
+
+struct HealthReport {
+  LogLayout layout;
+  RowTally tally;
+  std::optional<TimeMs> first;  // as logged
+  std::optional<TimeMs> last;
+  std::vector<std::string> notes;
+  std::vector<UnitReport> units;
+  std::vector<FindingReport> findings;  // about the data, outside every run
+  std::vector<RunReport> runs;
+
+  /// The gravest severity of all runs and of the log itself.
+  [[nodiscard]] Severity verdict() const;
+};
+
+}  // namespace telltale::host

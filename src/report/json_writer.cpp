@@ -1,0 +1,169 @@
+#include "report/json_writer.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "ingest/log_json.hpp"
+#include "report/phrases.hpp"
+#include "report/value_text.hpp"
+#include "support/safe_text.hpp"
+
+namespace telltale::host {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// A number that can't be had is null, never 0.
+Json number(double x) { return std::isfinite(x) ? Json(x) : Json(nullptr); }
+
+template <class T>
+Json optional(const std::optional<T>& x) {
+  return x ? Json(*x) : Json(nullptr);
+}
+
+template <class Texts>
+Json texts(const Texts& items) {
+  Json out = Json::array();
+  for (const auto& item : items) {
+    if (!item.empty()) out.push_back(item);
+  }
+  return out;
+}
+
+class JsonReport {
+ public:
+  explicit JsonReport(const HealthReport& report)
+      : report_(report), text_(UnitSystem::metric, report.layout) {}
+
+  [[nodiscard]] Json object() const {
+    Json out;
+    out["schema"] = "telltale.report/1";
+    out["log"] = log();
+    out["runs"] = Json::array();
+    for (const RunReport& r : report_.runs) out["runs"].push_back(run(r));
+    return out;
+  }
+
+ private:
+  [[nodiscard]] Json log() const {
+    Json out = log_json(report_.layout,
+                        {report_.tally, report_.first, report_.last, {}});
+    out["notes"] = Json::array();
+    for (const std::string& note : report_.notes) {
+      out["notes"].push_back(printable(note));
+    }
+    out["findings"] = Json::array();
+    for (const FindingReport& f : report_.findings) {
+      out["findings"].push_back(finding(f));
+    }
+    return out;
+  }
+
+  [[nodiscard]] std::string time(const LogPlace& place) const {
+    return format_time(place.logged, report_.layout);
+  }
+
+  [[nodiscard]] Json run(const RunReport& r) const {
+    Json out;
+    out["unit"] = printable(r.unit);
+    out["run"] = r.run;
+    out["start"] = time(r.start);
+    out["end"] = time(r.end);
+    out["begins"] = r.begins_in_log ? "log" : "start";
+    out["ends"] = r.ends == RunReport::Ends::stop     ? "stop"
+                  : r.ends == RunReport::Ends::abrupt ? "abrupt"
+                                                      : "log";
+    out["seconds"] = r.seconds;
+    out["attempts"] = optional(r.attempts);
+    out["crank_seconds"] = optional(r.crank_seconds);
+    out["phases"] = Json::array();
+    for (const PhaseSpan& span : r.phases) {
+      out["phases"].push_back({{"phase", name_of(span.phase)},
+                               {"from", time(span.from)},
+                               {"to", time(span.to)}});
+    }
+    out["channels"] = channels(r);
+    out["load_steps"] = Json::array();
+    for (const LoadStep& step : r.load_steps) {
+      out["load_steps"].push_back(
+          {{"at", time(step.at)},
+           {"from_pct", number(step.from_pct)},
+           {"to_pct", number(step.to_pct)},
+           {"frequency_dip_pct", optional(step.frequency_dip_pct)},
+           {"recovery_s", optional(step.recovery_s)},
+           {"observable", step.observable}});
+    }
+    out["acceptance"] = nullptr;
+    out["verdict"] = name_of(r.verdict);
+    out["findings"] = Json::array();
+    for (const FindingReport& f : r.findings) {
+      out["findings"].push_back(finding(f));
+    }
+    out["not_checked"] = Json::array();
+    for (const NotChecked& item : r.not_checked) {
+      out["not_checked"].push_back(
+          {{"check", item.check->info->slug}, {"why", item.why}});
+    }
+    return out;
+  }
+
+  [[nodiscard]] static Json channels(const RunReport& r) {
+    Json out = Json::object();
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      if (!r.channels[i]) continue;
+      const ChannelFigures& f = *r.channels[i];
+      out[std::string(kChannels[i].slug)] = {
+          {"unit", name_of(kChannels[i].unit)},
+          {"samples", f.samples},
+          {"mean", number(f.mean)},
+          {"sd", number(f.sd)},
+          {"min", number(f.min)},
+          {"p05", number(f.p05)},
+          {"median", number(f.median)},
+          {"p95", number(f.p95)},
+          {"max", number(f.max)}};
+    }
+    return out;
+  }
+
+  [[nodiscard]] Json finding(const FindingReport& f) const {
+    Json out;
+    out["check"] = f.check->info->slug;
+    out["severity"] = name_of(f.finding.severity);
+    out["channel"] = f.finding.channel == Channel::none
+                         ? Json(nullptr)
+                         : Json(info_of(f.finding.channel).slug);
+    out["from"] = time(f.from);
+    out["to"] = time(f.to);
+    out["value"] = number(f.finding.value);
+    out["limit"] = number(f.finding.limit);
+    out["unit"] = name_of(f.finding.unit);
+    out["summary"] = summary_of(f, text_);
+    out["evidence"] = texts(evidence_of(f, text_));
+    out["causes"] = texts(f.check->advice->causes);
+    out["next"] = texts(f.check->advice->next);
+    out["caution"] = caution_of(f);
+    out["source"] = source_of(f);
+    out["caused_by"] =
+        f.caused_by == nullptr ? Json(nullptr) : Json(f.caused_by->info->slug);
+    out["first_out"] = f.first_out == Channel::none
+                           ? Json(nullptr)
+                           : Json(info_of(f.first_out).slug);
+    return out;
+  }
+
+  const HealthReport& report_;
+  ValueText text_;
+};
+
+}  // namespace
+
+void write_json(const HealthReport& report, fmt::memory_buffer& out) {
+  const std::string text =
+      JsonReport(report).object().dump(
+          2, ' ', false, nlohmann::json::error_handler_t::replace) +
+      "\n";
+  out.append(text.data(), text.data() + text.size());
+}
+
+}  // namespace telltale::host

@@ -1,0 +1,108 @@
+#include "session/run_recorder.hpp"
+
+namespace telltale::host {
+namespace {
+
+/// Scans kept back while the speed is below its level: is it a stop or a sag?
+constexpr std::size_t kMostHeld = 4096;
+
+}  // namespace
+
+void RunRecorder::clear() {
+  spans_.clear();
+  for (auto& summary : summaries_) summary.reset();
+  held_.clear();
+}
+
+void RunRecorder::step(const Moment<double>& m, TimeMs phase_since) {
+  if (!m.in_run()) return;
+  follow_phase(m, phase_since);
+  follow_readings(m);
+}
+
+void RunRecorder::follow_phase(const Moment<double>& m, TimeMs since) {
+  if (!spans_.empty() && spans_.back().phase == m.phase) return;
+  // A phase told in hindsight begins before the scan that told it.
+  const TimeMs from = is_set(since) ? since : m.at;
+  while (!spans_.empty() && spans_.back().from >= from) spans_.pop_back();
+  if (!spans_.empty() && spans_.back().phase == m.phase) return;
+  spans_.push_back({m.phase, from});
+}
+
+void RunRecorder::follow_readings(const Moment<double>& m) {
+  Held scan{m.at, 0, {}};
+  for (std::size_t i = 0; i < kChannelCount; ++i) {
+    const Reading<double>& reading = m.frame->readings[i];
+    if (!reading.good()) continue;
+    scan.good |= ChannelMask{1} << i;
+    scan.value[i] = reading.value;
+  }
+  const bool counts = (bit(m.phase) & kSelfRunning) != 0;
+  if (!counts) {
+    // The speed fell for good: what was held back belongs to the stop.
+    for (const Held& held : held_) touch(held);
+    held_.clear();
+    touch(scan);
+    return;
+  }
+  const bool undecided = is_set(m.sag_since) || m.falling;
+  if (undecided && held_.size() < kMostHeld) {
+    held_.push_back(scan);
+    return;
+  }
+  for (const Held& held : held_) count(held);
+  held_.clear();
+  count(scan);
+}
+
+void RunRecorder::count(const Held& scan) {
+  for (std::size_t i = 0; i < kChannelCount; ++i) {
+    if ((scan.good >> i & 1U) == 0) continue;
+    if (!summaries_[i]) summaries_[i] = std::make_unique<ChannelSummary>();
+    summaries_[i]->add(scan.at, scan.value[i]);
+  }
+}
+
+void RunRecorder::touch(const Held& scan) {
+  for (std::size_t i = 0; i < kChannelCount; ++i) {
+    if ((scan.good >> i & 1U) == 0 || !summaries_[i]) continue;
+    summaries_[i]->touch(scan.at);
+  }
+}
+
+void RunRecorder::finish_phases(const RunFacts& run, RunReport& out) const {
+  bool loaded = false;
+  std::size_t last_no_load = spans_.size();
+  for (std::size_t i = 0; i < spans_.size(); ++i) {
+    if (spans_[i].phase == Phase::on_load) loaded = true;
+    if (spans_[i].phase == Phase::no_load && loaded) last_no_load = i;
+    if (spans_[i].phase == Phase::on_load) last_no_load = spans_.size();
+  }
+  for (std::size_t i = 0; i < spans_.size(); ++i) {
+    if (spans_[i].from >= run.end && i > 0) break;
+    const TimeMs to = i + 1 < spans_.size() && spans_[i + 1].from < run.end
+                          ? spans_[i + 1].from
+                          : run.end;
+    Phase phase = spans_[i].phase;
+    if (i == last_no_load && run.ends == RunEnd::stop) {
+      phase = Phase::cool_down;
+    }
+    out.phases.push_back(
+        {phase, trail_->place(spans_[i].from), trail_->place(to)});
+  }
+}
+
+void RunRecorder::finish(const RunFacts& run, RunReport& out) {
+  if (run.ends != RunEnd::stop) {
+    for (const Held& held : held_) count(held);
+  }
+  finish_phases(run, out);
+  for (std::size_t i = 0; i < kChannelCount; ++i) {
+    if (summaries_[i] && !summaries_[i]->empty()) {
+      out.channels[i] = summaries_[i]->finish();
+    }
+  }
+  clear();
+}
+
+}  // namespace telltale::host

@@ -1,0 +1,179 @@
+#include "session/session.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+#include <vector>
+
+#include "profile/inference.hpp"
+#include "session/unit_session.hpp"
+
+namespace telltale::host {
+namespace {
+
+/// First pass: what each unit's rows tell of the set.
+Result<std::vector<Inference>> infer(const Log& log) {
+  Result<LogReader> rows = log.rows(kInferenceChannels);
+  if (!rows) return rows.error();
+  std::vector<Inference> units;
+  Row row;
+  while (rows->next(row)) {
+    if (row.unit >= units.size()) units.resize(row.unit + 1U);
+    units[row.unit].add(row);
+  }
+  return units;
+}
+
+std::vector<std::string> service_names(const ProfileFile& file) {
+  std::vector<std::string> names;
+  for (const ProfileFile::Service& item : file.service) {
+    names.push_back(item.name);
+  }
+  return names;
+}
+
+/// One log being examined.
+class Examination {
+ public:
+  Examination(const Log& log, const SessionOptions& options)
+      : log_(log), options_(options) {}
+
+  Result<HealthReport> run() {
+    Result<std::vector<Inference>> inferred = infer(log_);
+    if (!inferred) return inferred.error();
+    inferred_ = std::move(*inferred);
+    Result<LogReader> rows = log_.rows();
+    if (!rows) return rows.error();
+    Row row;
+    while (rows->next(row)) {
+      if (!out_.first) out_.first = row.logged;
+      out_.last = row.logged;
+      UnitSession* unit = session_of(row.unit, *rows);
+      if (unit != nullptr) unit->step(row);
+      if (failure_) return *failure_;
+    }
+    for (auto& unit : units_) {
+      if (unit) unit->finish();
+    }
+    gather(*rows);
+    return std::move(out_);
+  }
+
+ private:
+  /// nullptr: a unit that --unit leaves out.
+  UnitSession* session_of(std::uint16_t index, const LogReader& rows) {
+    if (index >= units_.size()) units_.resize(index + 1U);
+    if (units_[index] || left_out(index)) return units_[index].get();
+    const std::string& logged = rows.unit_names()[index];
+    if (!logged.empty() && !options_.unit.empty() && logged != options_.unit) {
+      if (index >= skipped_.size()) skipped_.resize(index + 1U);
+      skipped_[index] = true;
+      return nullptr;
+    }
+    UnitReport unit;
+    unit.name = !logged.empty()          ? logged
+                : !options_.unit.empty() ? options_.unit
+                                         : options_.profile.name.value_or("");
+    const Profile profile = complete_profile(index, unit);
+    units_[index] = std::make_unique<UnitSession>(
+        unit.name, profile, service_names(options_.profile));
+    const Setup setup = units_[index]->setup();
+    if (setup.error != SetupError::none) {
+      failure_ = Error{fmt::format("the limits of {} contradict each other",
+                                   check_of(setup.check)->info->slug),
+                       "profile", "mend [limits]"};
+    }
+    out_.units.push_back(std::move(unit));
+    return units_[index].get();
+  }
+  [[nodiscard]] bool left_out(std::uint16_t index) const {
+    return index < skipped_.size() && skipped_[index];
+  }
+  Profile complete_profile(std::uint16_t index, UnitReport& unit) const {
+    static const Inference kNothing;
+    const Inference& seen =
+        index < inferred_.size() ? inferred_[index] : kNothing;
+    Profile profile = seen.complete(options_.profile, unit.inferred);
+    profile.wall_clock = !log_.layout().elapsed;
+    if (log_.layout().interval_s > 0) {
+      profile.interval_s = static_cast<float>(log_.layout().interval_s);
+    }
+    unit.rating = profile.rating;
+    return profile;
+  }
+
+  void gather(const LogReader& rows) {
+    out_.layout = log_.layout();
+    out_.tally = rows.tally();
+    out_.notes = out_.layout.notes;
+    for (const std::string& note : rows.notes()) out_.notes.push_back(note);
+    bool turns = false;
+    for (auto& unit : units_) {
+      if (!unit) continue;
+      turns = turns || unit->turn_source() != TurnSource::none;
+      note_alarm_names(*unit, rows);
+      for (RunReport& run : unit->runs()) out_.runs.push_back(std::move(run));
+      for (FindingReport& finding : unit->loose()) {
+        out_.findings.push_back(std::move(finding));
+      }
+    }
+    std::stable_sort(out_.runs.begin(), out_.runs.end(),
+                     [](const RunReport& a, const RunReport& b) {
+                       return a.start.logged < b.start.logged;
+                     });
+    for (const UnitReport& unit : out_.units) {
+      for (const std::string& sentence : unit.inferred) {
+        out_.notes.push_back(unit.name.empty() || out_.units.size() < 2
+                                 ? sentence
+                                 : fmt::format("{}: {}", unit.name, sentence));
+      }
+    }
+    if (!turns && !out_.units.empty()) {
+      out_.notes.push_back(
+          "no column tells whether the engine turns (speed, frequency, volts "
+          "or state): no run could be told apart");
+    } else if (out_.runs.empty() && !out_.units.empty()) {
+      out_.notes.push_back("the set stood still all through the log: no run");
+    }
+    if (!out_.layout.zone_known && !out_.layout.elapsed) {
+      out_.notes.push_back("times are as logged; their zone is not known");
+    }
+  }
+  void note_alarm_names(UnitSession& unit, const LogReader& rows) const {
+    const auto name = [&rows](FindingReport& report) {
+      const std::string_view slug = report.check->info->slug;
+      if (slug != "alarm-chatter" && slug != "alarm-standing") return;
+      const double index = report.finding.detail[0];
+      const auto& names = rows.alarm_names();
+      if (index >= 0 && index < static_cast<double>(names.size())) {
+        report.subject = names[static_cast<std::size_t>(index)];
+      }
+      std::erase_if(report.evidence,
+                    [](const Evidence& e) { return e.label == "alarm"; });
+    };
+    for (RunReport& run : unit.runs()) {
+      for (FindingReport& report : run.findings) name(report);
+    }
+    for (FindingReport& report : unit.loose()) name(report);
+  }
+
+  const Log& log_;
+  const SessionOptions& options_;
+  HealthReport out_;
+  std::vector<Inference> inferred_;
+  std::vector<std::unique_ptr<UnitSession>> units_;
+  std::vector<bool> skipped_;
+  std::optional<Error> failure_;
+};
+
+}  // namespace
+
+Result<HealthReport> examine(const std::string& path,
+                             const SessionOptions& options) {
+  Result<Log> log = Log::open(path, options.read);
+  if (!log) return log.error();
+  return Examination(*log, options).run();
+}
+
+}  // namespace telltale::host

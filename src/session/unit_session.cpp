@@ -1,0 +1,214 @@
+#include "session/unit_session.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <limits>
+#include <utility>
+
+#include "session/blind_text.hpp"
+#include "telltale/assess/causes.hpp"
+
+namespace telltale::host {
+namespace {
+
+constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+
+ClockStep as_clock_step(ClockEvent event) {
+  switch (event) {
+    case ClockEvent::set_back:
+      return ClockStep::set_back;
+    case ClockEvent::set_forward:
+      return ClockStep::set_forward;
+    case ClockEvent::none:
+      break;
+  }
+  return ClockStep::none;
+}
+
+template <template <class> class C>
+bool is(const FindingReport& report) {
+  return report.finding.check == C<double>::info.id;
+}
+
+/// Gravest first; what follows from something else after what does not; then
+/// by time.
+bool before(const FindingReport& a, const FindingReport& b) {
+  if (a.finding.severity != b.finding.severity) {
+    return a.finding.severity > b.finding.severity;
+  }
+  const bool a_follows = a.caused_by != nullptr;
+  const bool b_follows = b.caused_by != nullptr;
+  if (a_follows != b_follows) return b_follows;
+  return a.finding.since < b.finding.since;
+}
+
+}  // namespace
+
+UnitSession::UnitSession(std::string name, const Profile& profile,
+                         std::vector<std::string> service_names)
+    : name_(std::move(name)),
+      profile_(profile),
+      service_names_(std::move(service_names)),
+      book_(trail_),
+      recorder_(trail_) {
+  setup_ = monitor_.configure(profile_);
+  trail_.on_forget([this](const Row& row) { book_.forget(row); });
+}
+
+void UnitSession::step(const Row& row) {
+  for (ChannelMask rest = row.present; rest != 0; rest &= rest - 1U) {
+    const auto i = static_cast<std::size_t>(std::countr_zero(rest));
+    builder_.put(static_cast<Channel>(i), row.at, row.value[i]);
+  }
+  for (ChannelMask rest = row.blank; rest != 0; rest &= rest - 1U) {
+    const auto i = static_cast<std::size_t>(std::countr_zero(rest));
+    builder_.put(static_cast<Channel>(i), row.at, kNone);
+  }
+  builder_.put(row.state);
+  builder_.put_alarms(row.alarms);
+  trail_.add(row);
+
+  DurationMs jump{};
+  if (row.clock != ClockEvent::none && is_set(last_at_)) {
+    jump = (row.logged - last_logged_) - (row.at - last_at_);
+  }
+  last_at_ = row.at;
+  last_logged_ = row.logged;
+  const Frame<double> frame = builder_.frame(row.at);
+  const FindingSink<double> sink(
+      [](void* self, const Finding<double>& finding) {
+        static_cast<UnitSession*>(self)->book_.take(finding);
+      },
+      this);
+  after(monitor_.step(frame, sink, as_clock_step(row.clock), jump));
+}
+
+void UnitSession::finish() {
+  const FindingSink<double> sink(
+      [](void* self, const Finding<double>& finding) {
+        static_cast<UnitSession*>(self)->book_.take(finding);
+      },
+      this);
+  after(monitor_.flush(sink));
+  for (FindingReport& report : book_.collect(0, last_at_)) {
+    loose_.push_back(std::move(report));
+  }
+  // Service is told once, for the state the log ends in.
+  for (std::size_t i = 0; i + 1 < runs_.size(); ++i) {
+    std::erase_if(runs_[i].findings, is<ServiceDue>);
+  }
+}
+
+void UnitSession::after(const HostMonitor::Event& event) {
+  if (event.run_ended) end_run();
+  if (!event.judged) return;
+  const Moment<double>& m = monitor_.moment();
+  if (m.turn_source != TurnSource::none) turn_source_ = m.turn_source;
+  recorder_.step(m, monitor_.conditioner().phases().phase_since());
+}
+
+void UnitSession::end_run() {
+  const RunFacts& facts = monitor_.ended_run();
+  RunReport run;
+  run.unit = name_;
+  run.run = static_cast<int>(runs_.size()) + 1;
+  run.start = trail_.place(facts.start);
+  run.end = trail_.place(facts.end);
+  run.begins_in_log = facts.begins_in_log;
+  run.ends =
+      facts.ends == RunEnd::stop ? RunReport::Ends::stop : RunReport::Ends::log;
+  const bool ran = is_set(facts.running_since);
+  const double span_s =
+      static_cast<double>((facts.end - facts.start).ms - facts.gap_ms) / 1000.0;
+  run.seconds = ran ? span_s : 0.0;
+  if (!facts.begins_in_log) {
+    run.attempts = facts.attempts;
+    const double interval_s =
+        static_cast<double>(monitor_.conditioner().interval().value().ms) /
+        1000.0;
+    // A crank that fell between two samples has no length to tell.
+    if (facts.crank_seen && interval_s <= 2.5) {
+      run.crank_seconds = facts.crank_ms / 1000.0;
+    }
+  }
+  recorder_.finish(facts, run);
+  // The runs of the monitor count up as these do, but a split may have begun
+  // the next one in the same step.
+  const auto number = static_cast<std::uint16_t>(runs_.size() + 1);
+  run.findings = book_.collect(number, facts.end);
+  judge_together(run);
+  tell_what_was_blind(run);
+  runs_.push_back(std::move(run));
+}
+
+void UnitSession::judge_together(RunReport& run) {
+  std::vector<FindingReport>& reports = run.findings;
+  const auto replaced = [&reports](const FindingReport& report) {
+    return std::any_of(reports.begin(), reports.end(),
+                       [&](const FindingReport& other) {
+                         return replaced_by(report.finding, other.finding);
+                       });
+  };
+  std::vector<FindingReport> kept;
+  for (FindingReport& report : reports) {
+    if (!replaced(report)) kept.push_back(report);
+  }
+  reports = std::move(kept);
+
+  std::vector<Finding<double>> findings;
+  for (const FindingReport& report : reports) {
+    findings.push_back(report.finding);
+  }
+  bool stopped_under_load = false;
+  for (FindingReport& report : reports) {
+    for (const LimitOverride& change : profile_.limits) {
+      if (change.check == report.finding.check)
+        report.limit_from_profile = true;
+    }
+    const std::uint16_t cause =
+        cause_of(report.finding, std::span<const Finding<double>>(findings));
+    if (cause != 0) report.caused_by = check_of(cause);
+    if (is<OverExcitation>(report) && last_stop_loaded_) {
+      report.caused_by = check_named(StopUnderLoad<double>::info.slug);
+    }
+    if (is<StopUnderLoad>(report)) stopped_under_load = true;
+    if (is<AbruptStop>(report)) {
+      run.ends = RunReport::Ends::abrupt;
+      const double first = report.finding.detail[0];
+      if (first >= 0 && first < static_cast<double>(kChannelCount)) {
+        report.first_out = static_cast<Channel>(static_cast<int>(first));
+      }
+      std::erase_if(report.evidence,
+                    [](const Evidence& e) { return e.label == "first out"; });
+    }
+    if (is<ServiceDue>(report)) {
+      const auto item = static_cast<std::size_t>(report.finding.detail[0]);
+      if (item < service_names_.size()) report.subject = service_names_[item];
+      std::erase_if(report.evidence,
+                    [](const Evidence& e) { return e.label == "item"; });
+    }
+    run.verdict = worst(run.verdict, report.finding.severity);
+  }
+  last_stop_loaded_ = stopped_under_load;
+  std::stable_sort(reports.begin(), reports.end(), before);
+}
+
+void UnitSession::tell_what_was_blind(RunReport& run) const {
+  ChannelMask present = 0;
+  for (std::size_t i = 0; i < kChannelCount; ++i) {
+    if (monitor_.moment().frame->readings[i].quality != Quality::absent) {
+      present |= ChannelMask{1} << i;
+    }
+  }
+  const double interval_s =
+      static_cast<double>(monitor_.conditioner().interval().value().ms) /
+      1000.0;
+  for (const Coverage& coverage : monitor_.coverage()) {
+    if (coverage.judged > 0 || coverage.blind == Blind::none) continue;
+    const CheckCard* check = check_of(coverage.check);
+    run.not_checked.push_back(
+        {check, blind_text(coverage.blind, *check->info, present, interval_s)});
+  }
+}
+
+}  // namespace telltale::host

@@ -1,0 +1,63 @@
+// UnitSession: one unit of a log, judged row by row.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "ingest/row.hpp"
+#include "report/health_report.hpp"
+#include "session/finding_book.hpp"
+#include "session/log_trail.hpp"
+#include "session/run_recorder.hpp"
+#include "telltale/telltale.hpp"
+
+namespace telltale::host {
+
+/// Feeds a monitor and turns what it tells into run reports.
+class UnitSession {
+ public:
+  UnitSession(std::string name, const Profile& profile,
+              std::vector<std::string> service_names);
+  UnitSession(const UnitSession&) = delete;
+  UnitSession& operator=(const UnitSession&) = delete;
+
+  /// What the monitor says of the profile.
+  [[nodiscard]] Setup setup() const { return setup_; }
+
+  /// The next row of this unit.
+  void step(const Row& row);
+  /// The log is over.
+  void finish();
+
+  [[nodiscard]] std::vector<RunReport>& runs() { return runs_; }
+  /// Findings that belong to no run.
+  [[nodiscard]] std::vector<FindingReport>& loose() { return loose_; }
+  /// Whether some row told how fast the set turns.
+  [[nodiscard]] TurnSource turn_source() const { return turn_source_; }
+  [[nodiscard]] const Profile& profile() const { return profile_; }
+
+ private:
+  void after(const HostMonitor::Event& event);
+  void end_run();
+  void judge_together(RunReport& run);
+  void tell_what_was_blind(RunReport& run) const;
+
+  std::string name_;
+  Profile profile_;
+  std::vector<std::string> service_names_;
+  HostMonitor monitor_;
+  Setup setup_;
+  FrameBuilder<double> builder_;
+  LogTrail trail_;
+  FindingBook book_;
+  RunRecorder recorder_;
+  std::vector<RunReport> runs_;
+  std::vector<FindingReport> loose_;
+  TimeMs last_at_ = kNoTime;
+  TimeMs last_logged_ = kNoTime;
+  TurnSource turn_source_ = TurnSource::none;
+  bool last_stop_loaded_ = false;
+};
+
+}  // namespace telltale::host

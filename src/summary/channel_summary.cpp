@@ -1,0 +1,109 @@
+#include "summary/channel_summary.hpp"
+
+#include <algorithm>
+
+namespace telltale::host {
+namespace {
+
+namespace acc = boost::accumulators;
+
+constexpr std::int64_t kMostIntervals = 5;
+/// Readings whose weight waits for the median interval, at most.
+constexpr std::size_t kMostLate = 1U << 16;
+constexpr std::size_t kMostSteps = 1024;
+
+}  // namespace
+
+void ChannelSummary::StepCount::add(std::int64_t step_ms) {
+  ++count_;
+  if (last_ < steps_.size() && steps_[last_].ms == step_ms) {
+    ++steps_[last_].n;
+    return;
+  }
+  const auto place = std::lower_bound(
+      steps_.begin(), steps_.end(), step_ms,
+      [](const Step& step, std::int64_t ms) { return step.ms < ms; });
+  last_ = static_cast<std::size_t>(place - steps_.begin());
+  if (place != steps_.end() && place->ms == step_ms) {
+    ++place->n;
+    return;
+  }
+  // With very many different steps the nearest known one will do.
+  if (steps_.size() >= kMostSteps) {
+    last_ = std::min(last_, steps_.size() - 1);
+    ++steps_[last_].n;
+    return;
+  }
+  steps_.insert(place, {step_ms, 1});
+}
+
+std::int64_t ChannelSummary::StepCount::median() const {
+  std::uint64_t seen = 0;
+  for (const Step& step : steps_) {
+    seen += step.n;
+    if (seen * 2 >= count_) return step.ms;
+  }
+  return 0;
+}
+
+void ChannelSummary::add(TimeMs at, double x) {
+  close_reading(at);
+  open_at_ = last_at_ = at;
+  open_x_ = x;
+  ++samples_;
+}
+
+void ChannelSummary::touch(TimeMs at) {
+  close_reading(at);
+  last_at_ = at;
+}
+
+void ChannelSummary::close_reading(TimeMs at) {
+  if (is_set(last_at_)) {
+    steps_.add((at - last_at_).ms);
+    // The median is looked up each time the count has doubled.
+    if ((steps_.count() & (steps_.count() - 1)) == 0 && steps_.count() >= 8) {
+      surely_short_ms_ = 2 * steps_.median();
+    }
+  }
+  if (!is_set(open_at_)) return;
+  const std::int64_t step = (at - open_at_).ms;
+  open_at_ = kNoTime;
+  // Short steps count as they are; long ones wait until the median is final.
+  if (step <= surely_short_ms_ || late_.size() >= kMostLate) {
+    const std::int64_t cap =
+        step <= surely_short_ms_
+            ? step
+            : std::min(step, kMostIntervals * steps_.median());
+    count(open_x_, static_cast<double>(cap));
+  } else {
+    late_.push_back({open_x_, step});
+  }
+}
+
+void ChannelSummary::count(double x, double weight) {
+  if (weight <= 0.0) return;
+  statistics_(x, acc::weight = weight);
+  quantiles_.add(x, weight);
+}
+
+ChannelFigures ChannelSummary::finish() {
+  const std::int64_t interval = std::max<std::int64_t>(1, steps_.median());
+  for (const Late& late : late_) {
+    count(late.x, static_cast<double>(
+                      std::min(late.step_ms, kMostIntervals * interval)));
+  }
+  if (is_set(open_at_)) count(open_x_, static_cast<double>(interval));
+  ChannelFigures out;
+  out.samples = samples_;
+  out.mean = acc::weighted_mean(statistics_);
+  out.sd = std::sqrt(std::max(0.0, acc::weighted_variance(statistics_)));
+  out.min = acc::min(statistics_);
+  out.max = acc::max(statistics_);
+  out.p05 = quantiles_.quantile(0.05);
+  out.median = quantiles_.quantile(0.5);
+  out.p95 = quantiles_.quantile(0.95);
+  return out;
+}
+
+}  // namespace telltale::host

@@ -1,0 +1,88 @@
+// ChannelSummary: the time-weighted statistics of one channel over one run.
+#pragma once
+
+#include <boost/accumulators/accumulators.hpp>
+#include <boost/accumulators/statistics/max.hpp>
+#include <boost/accumulators/statistics/min.hpp>
+#include <boost/accumulators/statistics/stats.hpp>
+#include <boost/accumulators/statistics/weighted_mean.hpp>
+#include <boost/accumulators/statistics/weighted_variance.hpp>
+#include <cstdint>
+#include <vector>
+
+#include "summary/weighted_quantiles.hpp"
+#include "telltale/base/time.hpp"
+
+namespace telltale::host {
+
+/// What a report says of a channel. Values in the channel's canonical unit.
+struct ChannelFigures {
+  std::uint64_t samples = 0;
+  double mean = 0.0;
+  double sd = 0.0;  // population
+  double min = 0.0;
+  double p05 = 0.0;
+  double median = 0.0;
+  double p95 = 0.0;
+  double max = 0.0;
+};
+
+/// Contract section 8: a reading counts for the time until the channel's next,
+/// at most 5 of that channel's median intervals; the last counts one.
+class ChannelSummary {
+ public:
+  /// A reading that counts. REQUIRES: times rise, x is finite.
+  void add(TimeMs at, double x);
+  /// A reading that does not count (another phase): the one before it counts
+  /// until here.
+  void touch(TimeMs at);
+
+  [[nodiscard]] bool empty() const { return samples_ == 0; }
+  /// The figures. The summary is then used up. REQUIRES: !empty()
+  [[nodiscard]] ChannelFigures finish();
+
+ private:
+  /// Counts time steps; almost all logs know only a few different ones.
+  class StepCount {
+   public:
+    void add(std::int64_t step_ms);
+    [[nodiscard]] std::int64_t median() const;
+    [[nodiscard]] std::uint64_t count() const { return count_; }
+
+   private:
+    struct Step {
+      std::int64_t ms;
+      std::uint64_t n;
+    };
+    std::vector<Step> steps_;  // ascending
+    std::size_t last_ = 0;
+    std::uint64_t count_ = 0;
+  };
+  struct Late {
+    double x;
+    std::int64_t step_ms;
+  };
+
+  void close_reading(TimeMs at);
+  void count(double x, double weight);
+
+  using Statistics = boost::accumulators::accumulator_set<
+      double,
+      boost::accumulators::stats<boost::accumulators::tag::min,
+                                 boost::accumulators::tag::max,
+                                 boost::accumulators::tag::weighted_mean,
+                                 boost::accumulators::tag::weighted_variance>,
+      double>;
+
+  Statistics statistics_;
+  WeightedQuantiles quantiles_;
+  StepCount steps_;
+  std::vector<Late> late_;  // weights to be settled once the median is known
+  TimeMs open_at_ = kNoTime;
+  TimeMs last_at_ = kNoTime;
+  double open_x_ = 0.0;
+  std::int64_t surely_short_ms_ = 0;
+  std::uint64_t samples_ = 0;
+};
+
+}  // namespace telltale::host

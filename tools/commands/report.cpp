@@ -1,0 +1,178 @@
+// telltale report LOG... [--json FILE] [--csv FILE] [options]
+//
+// The health report of every run in the logs: text on the terminal, other
+// formats besides. Each log is read twice and held in bounded memory.
+#include "commands/report.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "report/csv_writer.hpp"
+#include "report/json_writer.hpp"
+#include "report/text_writer.hpp"
+#include "session/session.hpp"
+#include "support/exit_codes.hpp"
+#include "support/options.hpp"
+#include "support/output.hpp"
+
+namespace telltale::tool {
+namespace {
+
+struct ReportOptions {
+  CommonOptions common;
+  std::vector<std::string> logs;
+  std::string json;
+  std::string csv;
+  std::string rejects;
+};
+
+std::string_view view(const fmt::memory_buffer& buffer) {
+  return {buffer.data(), buffer.size()};
+}
+
+class ReportCommand {
+ public:
+  explicit ReportCommand(const ReportOptions& options) : options_(options) {}
+
+  int run() {
+    host::Result<host::ReadOptions> read = read_options(options_.common);
+    if (!read) return fail(read.error());
+    host::Result<host::ProfileFile> profile = profile_of(options_.common);
+    if (!profile) return fail(profile.error());
+    if (const auto error = outputs_are_safe()) return fail(*error);
+    session_.read = *read;
+    session_.read.rejects_path = options_.rejects;
+    session_.profile = *profile;
+    session_.unit = options_.common.unit;
+    if (!options_.csv.empty()) host::write_csv_header(csv_);
+    for (const std::string& log : options_.logs) one(log);
+    finish();
+    return failed_ ? kCouldNotDo : found_ ? kSomethingFound : kNothingFound;
+  }
+
+ private:
+  static int fail(const host::Error& error) {
+    complain(error);
+    return kCouldNotDo;
+  }
+  /// A slip of the hand must not write a report over a log.
+  [[nodiscard]] std::optional<host::Error> outputs_are_safe() const {
+    int on_stdout = 0;
+    for (const std::string* out :
+         {&options_.json, &options_.csv, &options_.rejects}) {
+      if (*out == "-") ++on_stdout;
+      if (out->empty() || *out == "-") continue;
+      if (std::find(options_.logs.begin(), options_.logs.end(), *out) !=
+          options_.logs.end()) {
+        return host::Error{"is one of the logs", *out,
+                           "name another file to write to"};
+      }
+    }
+    if (on_stdout > 1) {
+      return host::Error{"only one format can go to standard output", "",
+                         "name files for the others"};
+    }
+    return {};
+  }
+  [[nodiscard]] bool text_wanted() const {
+    return !options_.common.quiet && options_.json != "-" &&
+           options_.csv != "-";
+  }
+
+  void one(const std::string& log) {
+    ProgressBar bar(log, options_.common.quiet);
+    session_.progress = [&bar](double share) { bar.show(share); };
+    host::Result<host::HealthReport> report = host::examine(log, session_);
+    if (!report) {
+      complain(report.error());
+      failed_ = true;
+      return;
+    }
+    if (report->tally.rows == 0) {
+      complain(host::Error{"not one usable row", log,
+                           "see telltale columns for how it was read"});
+      failed_ = true;
+      return;
+    }
+    if (options_.common.fail_on &&
+        report->verdict() >= *options_.common.fail_on) {
+      found_ = true;
+    }
+    if (text_wanted()) text(*report);
+    if (!options_.json.empty()) {
+      fmt::memory_buffer object;
+      host::write_json(*report, object);
+      objects_.push_back(fmt::to_string(object));
+    }
+    if (!options_.csv.empty()) host::write_csv_runs(*report, csv_);
+  }
+  void text(const host::HealthReport& report) {
+    fmt::memory_buffer page;
+    if (pages_++ > 0) page.push_back('\n');
+    host::write_text(
+        report, {options_.common.units, colour_wanted(options_.common)}, page);
+    check(write_output("-", view(page)));
+  }
+
+  /// One log gives an object, several give an array of them.
+  void finish() {
+    if (!options_.json.empty()) {
+      std::string json;
+      if (options_.logs.size() == 1) {
+        json = objects_.empty() ? "" : objects_[0];
+      } else {
+        json = "[\n";
+        for (std::size_t i = 0; i < objects_.size(); ++i) {
+          json += objects_[i];
+          if (i + 1 < objects_.size()) json += ",\n";
+        }
+        json += "]\n";
+      }
+      if (!json.empty()) check(write_output(options_.json, json));
+    }
+    if (!options_.csv.empty()) check(write_output(options_.csv, view(csv_)));
+  }
+  void check(const std::optional<host::Error>& error) {
+    if (!error) return;
+    complain(*error);
+    failed_ = true;
+  }
+
+  const ReportOptions& options_;
+  host::SessionOptions session_;
+  std::vector<std::string> objects_;
+  fmt::memory_buffer csv_;
+  int pages_ = 0;
+  bool failed_ = false;
+  bool found_ = false;
+};
+
+}  // namespace
+
+void add_report(CLI::App& program, int& exit_code) {
+  CLI::App* command = program.add_subcommand(
+      "report", "the health report of every run in the logs");
+  auto options = std::make_shared<ReportOptions>();
+  command->add_option("LOG", options->logs, "logs; - is standard input")
+      ->required();
+  command
+      ->add_option("--json", options->json,
+                   "write the report as JSON; - is standard output")
+      ->type_name("FILE");
+  command->add_option("--csv", options->csv, "write one line a run as CSV")
+      ->type_name("FILE");
+  command
+      ->add_option("--rejects", options->rejects,
+                   "keep every line that could not be read, byte for byte")
+      ->type_name("FILE");
+  declare_reading(*command, options->common);
+  declare_judging(*command, options->common);
+  command->callback(
+      [options, &exit_code] { exit_code = ReportCommand(*options).run(); });
+}
+
+}  // namespace telltale::tool

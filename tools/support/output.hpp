@@ -1,0 +1,39 @@
+// Where a command's results go: files, standard output, standard error.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "support/result.hpp"
+
+namespace telltale::tool {
+
+/// Writes all of `text` to `path`; "-" is standard output. A file is replaced
+/// only when everything has been written beside it.
+std::optional<host::Error> write_output(const std::string& path,
+                                        std::string_view text);
+
+/// One line on standard error.
+void complain(const host::Error& error);
+void complain(std::string_view line);
+
+/// A progress bar on standard error, where that is a terminal; else nothing.
+class ProgressBar {
+ public:
+  /// `quiet`: show nothing in any case.
+  explicit ProgressBar(std::string title, bool quiet = false);
+  ~ProgressBar();
+  ProgressBar(const ProgressBar&) = delete;
+  ProgressBar& operator=(const ProgressBar&) = delete;
+
+  /// `share` of the work done, 0..1.
+  void show(double share);
+
+ private:
+  std::string title_;
+  bool active_ = false;
+  int shown_ = -1;
+};
+
+}  // namespace telltale::tool

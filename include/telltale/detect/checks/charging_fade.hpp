@@ -6,6 +6,7 @@
 #include <cmath>
 #include <span>
 
+#include "telltale/base/stamp.hpp"
 #include "telltale/condition/thinned_series.hpp"
 #include "telltale/condition/trend.hpp"
 #include "telltale/detect/check.hpp"
@@ -46,10 +47,10 @@ class ChargingFade {
       .decides =
           "The first settled 5 min against the last 5 min: a fall by "
           "more than the limit that is significant (Mann-Kendall, "
-          "p < 0.01, corrected for serial correlation) and either "
-          "still going on in the last third or ending below 13.2 V. "
-          "One step down to a level that holds at 13.2 V or above is a "
-          "charger going to float and no finding.",
+          "p < 0.01, corrected for serial correlation) and either has gone "
+          "on for 20 min or ends below 13.2 V. A step down to a level that "
+          "holds at 13.2 V or above is a charger going to float and no "
+          "finding.",
       .blind = "In runs under half an hour.",
       .fooled =
           "Temperature-compensated charging in an engine room that "
@@ -86,6 +87,7 @@ class ChargingFade {
   void reset() {
     series_.clear();
     standing_.reset();
+    falling_ = false;
   }
   [[nodiscard]] static Blind blind() { return Blind::too_short; }
 
@@ -94,6 +96,7 @@ class ChargingFade {
   static constexpr std::size_t kLeastPoints = 8;
   static constexpr R kFloat = R(13.2);
   static constexpr R kStillFalling = R(0.05);
+  static constexpr DurationMs kNoFloat = minutes(20);
 
   static Finding<R> blank() { return {.check = info.id, .unit = Unit::V}; }
 
@@ -101,6 +104,13 @@ class ChargingFade {
     R sum = R(0);
     for (std::size_t i = 0; i < count; ++i) sum += series_[from + i][0];
     return sum / static_cast<R>(count);
+  }
+  /// The last 5 min are below those a quarter of an hour before.
+  [[nodiscard]] bool still_falling(std::size_t n, std::size_t five) const {
+    const std::size_t back = 3 * five;
+    return n >= back + five &&
+           mean(n - back - five, five) - mean(n - five, five) >
+               kStillFalling * scale_;
   }
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const std::size_t n = series_.size();
@@ -110,17 +120,25 @@ class ChargingFade {
     const R now = mean(n - five, five);
     const R fall = settled - now;
     const R limit = static_cast<R>(limit_.limit);
-    if (!(fall > limit)) return;
-    const std::size_t third = n / 3;
-    const std::size_t half = std::max<std::size_t>(third / 2, 1);
-    const bool falling =
-        mean(n - third, half) - mean(n - half, half) > kStillFalling * scale_;
-    if (!falling && !(now < kFloat * scale_)) return;
+    if (!(fall > limit)) {
+      falling_ = false;
+      return;
+    }
+    const bool drained = now < kFloat * scale_;
+    const bool falling = still_falling(n, five);
+    if (!falling) falling_ = false;
+    if (falling && !falling_) {
+      falling_ = true;
+      falling_since_ = Stamp(m.at);
+    }
+    // A charger that goes to float falls too, but not for long.
+    const bool for_long = falling_ && falling_since_.age(m.at) >= kNoFloat;
+    if (!drained && !for_long) return;
     std::array<R, kPoints> values{};
     std::array<R, kPoints> scratch{};
     for (std::size_t i = 0; i < n; ++i) values[i] = series_[i][0];
     const R z = corrected_z(std::span<const R>(values.data(), n),
-                            std::span<R>(scratch));
+                            std::span<R>(scratch), 3);
     // One lasting step down is significant by its size; a slope by its rank.
     if (!(z < -static_cast<R>(kZ99))) return;
     Finding<R> finding = blank();
@@ -144,6 +162,8 @@ class ChargingFade {
   Standing<R> standing_;
   Level limit_;
   R scale_ = R(1);
+  Stamp falling_since_;
+  bool falling_ = false;
 };
 
 }  // namespace telltale

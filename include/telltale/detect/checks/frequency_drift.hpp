@@ -156,7 +156,7 @@ class FrequencyDrift {
     const R moved = (last - first) / hz_ * R(100);
     if (!(std::abs(moved) > static_cast<R>(limit_.limit))) return;
     const std::span<const R> view(rest.data(), n);
-    const R z = corrected_z(view, std::span<R>(scratch));
+    const R z = corrected_z(view, std::span<R>(scratch), 3);
     if (!(std::abs(z) > static_cast<R>(kZ99))) return;
     standing_.assert_now(
         {.check = info.id,

@@ -52,7 +52,8 @@ class FrequencyHunting {
           "The band from the 0.5th to the 99.5th percentile, full "
           "width, in percent of nominal; at least three reversals "
           "larger than a third of the band, since one lasting change "
-          "is no hunting; and never less than three steps of the "
+          "is no hunting, with an eighth of the readings near either end; and "
+          "never less than three steps of the "
           "column's resolution. Where engine speed is logged too it "
           "must swing along, else the swing is the sensor's.",
       .blind = "While load steps come closer than 40 s; at intervals over 7 s.",
@@ -108,11 +109,13 @@ class FrequencyHunting {
   static constexpr std::size_t kKept = 64;
   static constexpr std::size_t kLeast = 5;
   static constexpr int kReversals = 3;
+  static constexpr R kLoadRange = R(8);  // % of rating
 
   struct Sample {
     Stamp at;
     R hz;
     R ratio;  // speed over nominal; NaN where speed is not logged
+    R load;   // percent; NaN where nothing tells it
   };
 
   bool blinded(Blind why) {
@@ -129,8 +132,9 @@ class FrequencyHunting {
       return;
     }
     const auto& speed = m[Channel::engine_speed];
-    samples_.push(
-        {Stamp(m.at), hz, speed.good() ? m.turn_ratio : Finding<R>::kNone});
+    samples_.push({Stamp(m.at), hz,
+                   speed.good() ? m.turn_ratio : Finding<R>::kNone,
+                   m.load_pct});
   }
   [[nodiscard]] bool spans_window(TimeMs now) const {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
@@ -155,7 +159,10 @@ class FrequencyHunting {
     const R resolution = m.resolution_of(Channel::frequency);
     if (width < R(3) * resolution * R(0.999)) return;
     const int turns = reversals(width / R(3));
-    if (turns < kReversals || !speed_agrees()) return;
+    if (turns < kReversals || !swings_both_ways(low, width) ||
+        !load_is_steady() || !speed_agrees()) {
+      return;
+    }
     standing_.assert_now({.check = info.id,
                           .channel = Channel::frequency,
                           .severity = severity,
@@ -188,6 +195,27 @@ class FrequencyHunting {
       extreme = x;
     }
     return count;
+  }
+  /// A dip now and then is no swing: both ends of the band must be visited.
+  [[nodiscard]] bool swings_both_ways(R low, R width) const {
+    std::size_t at_low = 0;
+    std::size_t at_high = 0;
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      const R place = (samples_[i].hz - low) / width;
+      if (place < R(0.25)) ++at_low;
+      if (place > R(0.75)) ++at_high;
+    }
+    return at_low * 8 >= samples_.size() && at_high * 8 >= samples_.size();
+  }
+  /// Smaller changes than a load step move frequency too.
+  [[nodiscard]] bool load_is_steady() const {
+    R low = R(1000);
+    R high = R(-1000);
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      low = std::min(low, samples_[i].load);
+      high = std::max(high, samples_[i].load);
+    }
+    return !(high - low > kLoadRange);
   }
   /// Correlation of frequency and speed; true where speed can't tell.
   [[nodiscard]] bool speed_agrees() const {

@@ -28,7 +28,7 @@ void Controller::enter(Stage stage, double t) {
 }
 
 void Controller::next_run(double t) {
-  const auto next = static_cast<std::size_t>(run_ + 1);
+  const auto next = static_cast<std::size_t>(run_) + 1;
   if (next >= runs_->size() || t < (*runs_)[next].start_s) return;
   ++run_;
   cranks_ = 0;
@@ -135,7 +135,7 @@ double Controller::next_change() const {
   const RunPlan* plan = this->plan();
   switch (stage_) {
     case Stage::rest: {
-      const auto next = static_cast<std::size_t>(run_ + 1);
+      const auto next = static_cast<std::size_t>(run_) + 1;
       return next < runs_->size() ? (*runs_)[next].start_s : INFINITY;
     }
     case Stage::warm_up:
@@ -158,7 +158,6 @@ EngineState Controller::word() const {
     case Stage::crank:
       return EngineState::cranking;
     case Stage::crank_rest:
-      return EngineState::starting;
     case Stage::run_up:
       return EngineState::starting;
     case Stage::warm_up:

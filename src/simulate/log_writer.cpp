@@ -95,7 +95,7 @@ LogWriter::LogWriter(const Scenario& scenario, TimeMs first, ByteSink sink)
     Column column{};
     decimal_steps(sensor.resolution, column.factor, column.decimals);
     if (format.units_in_cells && !unit_text(sensor.unit).empty()) {
-      column.suffix = " " + std::string(unit_text(sensor.unit));
+      column.suffix = fmt::format(" {}", unit_text(sensor.unit));
     }
     column.missing = format.missing;
     if (format.missing == "bus") {

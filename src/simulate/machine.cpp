@@ -248,9 +248,11 @@ void Machine::step_slow() {
   heat.heating = alternator_.heating();
   heat.pumping = speed > 0.1;
   const Environment& around = scenario_->environment;
-  const double season = around.season_k * sin_turns(t_ / kYearS);
+  const double season =
+      around.season_k == 0.0 ? 0.0 : around.season_k * sin_turns(t_ / kYearS);
   heat.sea_k = sea_.value() + season;
-  heat.air_k = season + around.day_k * sin_turns(t_ / kDayS);
+  heat.air_k = season;
+  if (around.day_k != 0.0) heat.air_k += around.day_k * sin_turns(t_ / kDayS);
   thermal_.step(dt, heat, ailments_);
   // The load while it still turned at speed: what a stop is judged by.
   if (speed > 0.93) {
@@ -262,7 +264,9 @@ void Machine::step_slow() {
   charge.preheat = controller_.preheating();
   charge.crank_s =
       controller_.starter() ? std::max(controller_.since(t_), 1e-3) : 0.0;
-  charge.crank_load = 1.0 + 0.16 * oil_thickness();
+  if (charge.crank_s > 0.0) {
+    charge.crank_load = 1.0 + 0.16 * oil_thickness();
+  }
   charge.charging = fuel && speed > 0.6;
   charge.celsius = thermal_.room();
   battery_.step(dt, charge, ailments_);

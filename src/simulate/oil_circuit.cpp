@@ -57,6 +57,7 @@ double OilCircuit::clearance_for(double pressure_loss) const {
 }
 
 double OilCircuit::hot_pressure(const Ailments& a) const {
+  if (a.pump_loss == 0.0 && a.pressure_loss == 0.0) return spec_->hot_kpa;
   const double clearance =
       a.pressure_loss > 0.0 ? clearance_for(a.pressure_loss) : 1.0;
   return steady(1.0, kHotC, 1.0 - a.pump_loss, clearance);
@@ -76,7 +77,9 @@ void OilCircuit::step(double dt, double speed, double celsius, double flutter,
   loss_ = 0.0;
   if (turned_s_ >= fill_s) {
     const double sound = steady(speed, celsius);
-    pressure = steady(speed, celsius, 1.0 - a.pump_loss, clearance);
+    const bool ill = a.pump_loss > 0.0 || a.pressure_loss > 0.0;
+    pressure =
+        ill ? steady(speed, celsius, 1.0 - a.pump_loss, clearance) : sound;
     if (sound > 0.0) loss_ = 1.0 - pressure / sound;
     pressure *= std::max(1.0 + a.flutter * flutter, 0.05);
   }

@@ -12,7 +12,7 @@ constexpr double kDryExhaustK = 260.0;  // default size of exhaust-high there
 constexpr double kStopLeadS = 20.0;  // onset of a fault of the stop, before it
 
 /// Everything goes off at `t`, then the given levels hold. Window time.
-void take_over(LoadPlan& load, double t, std::vector<LoadLevel> levels) {
+void take_over(LoadPlan& load, double t, const std::vector<LoadLevel>& levels) {
   t = std::max(t, 0.0);
   for (Appliance& what : load.appliances) {
     what.until_s = std::min(what.until_s, t);
@@ -37,7 +37,7 @@ void overload(const Fault& fault, double onset, LoadPlan& load) {
     levels.push_back({onset + fault.ramp() * (share - 1.0 / kSteps),
                       60.0 + (fault.full_size() - 60.0) * share});
   }
-  take_over(load, onset, std::move(levels));
+  take_over(load, onset, levels);
 }
 
 void leg_imbalance(const Fault& fault, double onset, const Rating& rating,
@@ -66,14 +66,14 @@ void wide_load(double onset, double run_s, LoadPlan& load) {
   for (std::size_t i = 0; at < onset + run_s; ++i, at += 240.0) {
     levels.push_back({at, kSteps[i % std::size(kSteps)]});
   }
-  take_over(load, onset, std::move(levels));
+  take_over(load, onset, levels);
 }
 
 void test_steps(double onset, const Rating& rating, LoadPlan& load) {
   take_over(load, onset, {{onset, 15.0}});
   Appliance bank;
   bank.name = "test bank";
-  bank.kw = 0.38 * rating.power_kw;
+  bank.kw = 0.30 * rating.power_kw;
   bank.power_factor = 1.0;
   bank.first_s = onset + 60.0;
   bank.on_s = 90.0;

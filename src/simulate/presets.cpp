@@ -56,7 +56,7 @@ SetSpec three_40() {
   set.governor = {.no_load_pct = 0.0,
                   .droop_pct = 0.0,
                   .transient_droop_pct = 6.0,
-                  .reset_s = 0.5,
+                  .reset_s = 0.4,
                   .lag_s = 0.04,
                   .roughness_pct = 0.025,
                   .warm_shift_pct = 0.0};

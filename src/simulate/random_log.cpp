@@ -67,6 +67,18 @@ void vary_sensors(Scenario& scenario, ChannelMask keep, Random& random) {
       spec.bias = random.between(-0.8, 0.8);
     }
   }
+  // Some controllers give load in per cent and no kilowatts.
+  const bool per_cent = random.chance(0.15);
+  const bool has_load = std::any_of(
+      scenario.sensors.begin(), scenario.sensors.end(),
+      [](const SensorSpec& s) { return s.channel == Channel::load; });
+  for (SensorSpec& spec : scenario.sensors) {
+    if (!per_cent || has_load || spec.channel != Channel::power) continue;
+    spec.channel = Channel::load;
+    spec.unit = LogUnit::pct;
+    spec.resolution = 1.0;
+    spec.noise = 0.3;
+  }
   if (random.chance(0.3)) {
     // Columns in no order anybody would choose.
     for (std::size_t i = scenario.sensors.size(); i > 1; --i) {
@@ -100,8 +112,14 @@ void vary_format(Scenario& scenario, Random& random) {
     format.preamble = {"Log of " + scenario.set.name, "Firmware 3.2",
                        "Exported by the panel", ""};
   }
-  const char* kMissing[] = {"", "N/A", "---", "NaN", "null"};
-  format.missing = kMissing[random.below(5)];
+  constexpr const char* kMissing[] = {"", "N/A", "---", "NaN", "null", "bus"};
+  format.missing = kMissing[random.below(6)];
+  // Full-scale codes come from a bus, and those are metric.
+  const bool us = std::any_of(
+      scenario.sensors.begin(), scenario.sensors.end(), [](const auto& s) {
+        return s.unit == LogUnit::psi || s.unit == LogUnit::degF;
+      });
+  if (us && format.missing == "bus") format.missing.clear();
   format.cut_last_line = random.chance(0.05);
   if (random.chance(0.08)) format.repeat_header_rows = 1000;
   if (random.chance(0.1)) format.unit_column = "GS1";

@@ -20,7 +20,9 @@ std::string any_preset(std::optional<FaultKind> fault, Random& random) {
     const auto scenario = preset_scenario(preset.name);
     const bool runs_away =
         // There, more speed is more volts: it would be over-excitation.
-        scenario->set.rating.asynchronous && fault == FaultKind::frequency_high;
+        scenario->set.rating.asynchronous &&
+        (fault == FaultKind::frequency_high ||
+         fault == FaultKind::load_step_response);
     if (fault && (runs_away || !cannot_have(*fault, scenario->set).empty())) {
       continue;
     }
@@ -51,6 +53,7 @@ double log_interval(std::optional<FaultKind> fault, const SetSpec& set,
     if (*fault == FaultKind::alarm_standing) return 60.0;
     if (*fault == FaultKind::data_gap) most = 10.0;
     if (*fault == FaultKind::sensor_spike) most = 5.0;
+    if (*fault == FaultKind::sensor_dropout) most = 10.0;
     if (info_of(*fault).check.starts_with("alarm-")) most = 1.0;
   }
   for (int i = 0; i < 40; ++i) {

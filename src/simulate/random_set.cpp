@@ -75,7 +75,7 @@ void vary_fluids(SetSpec& set, Random& random) {
 void vary_electrics(SetSpec& set, Random& random) {
   BatterySpec& battery = set.battery;
   battery.rest_v = random.between(12.50, 12.78);
-  battery.resistance_mohm = vary(battery.resistance_mohm, 0.15, random);
+  battery.resistance_mohm = vary(battery.resistance_mohm, 0.10, random);
   battery.charge_v = random.between(13.9, 14.45);
   battery.float_v = random.chance(0.35) ? random.between(13.5, 13.8) : 0.0;
   battery.absorb_s = random.between(900.0, 3000.0);

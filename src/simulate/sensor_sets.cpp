@@ -30,6 +30,8 @@ constexpr std::array kRows = {
     SensorRow{C::current_l2, U::A, 0.1, U::A, 0.1, 0.08, 0.3},
     SensorRow{C::current_l3, U::A, 0.1, U::A, 0.1, 0.08, 0.3},
     SensorRow{C::power, U::kW, 0.01, U::kW, 0.01, 0.015, 0.3},
+    SensorRow{C::power_factor, U::one, 0.01, U::one, 0.01, 0.003, 0.3},
+    SensorRow{C::load, U::pct, 1, U::pct, 1, 0.3, 0.3},
     SensorRow{C::oil_pressure, U::kPa, 1, U::psi, 0.1, 2.2, 0.3},
     SensorRow{C::oil_temperature, U::degC, 0.1, U::degF, 0.1, 0.09, 6.0},
     SensorRow{C::coolant_temperature, U::degC, 0.1, U::degF, 0.1, 0.09, 6.0},
@@ -52,6 +54,8 @@ bool fitted(Channel channel, const Rating& rating) {
       return rating.legs >= 2;
     case C::voltage_l3:
     case C::current_l3:
+    case C::power_factor:
+    case C::load:
       return rating.legs == 3;
     default:
       return true;

@@ -20,8 +20,7 @@ std::int64_t to_steps(double value) { return std::llround(value); }
 }  // namespace
 
 SensorBank::SensorBank(const Scenario& scenario)
-    : scenario_(&scenario),
-      tallies_(scenario.sensors.size()),
+    : tallies_(scenario.sensors.size()),
       noise_(scenario.seed, "sensor noise"),
       trouble_(scenario.seed, "sensor trouble") {
   for (const SensorSpec& spec : scenario.sensors) {
@@ -80,7 +79,8 @@ bool SensorBank::spoil(Sensor& sensor, const SensorFault& bad, double t,
       // Bursts of three rows in the mean.
       if (sensor.missing_left == 0 &&
           trouble_.chance(fault.full_size() / 100.0 / 3.0)) {
-        sensor.missing_left = 1 + static_cast<int>(trouble_.waiting(2.0) + 0.5);
+        sensor.missing_left =
+            1 + static_cast<int>(std::lround(trouble_.waiting(2.0)));
       }
       if (sensor.missing_left == 0) return true;
       --sensor.missing_left;

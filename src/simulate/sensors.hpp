@@ -50,7 +50,6 @@ class SensorBank {
   bool spoil(Sensor& sensor, const SensorFault& bad, double t,
              std::int64_t& steps, SensorTally& tally);
 
-  const Scenario* scenario_;
   std::vector<Sensor> sensors_;
   std::vector<SensorFault> faults_;
   std::vector<SensorTally> tallies_;

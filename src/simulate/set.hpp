@@ -110,7 +110,7 @@ struct OilSpec {
 struct BatterySpec {
   double rest_v = 12.65;         // per 12 V
   double resistance_mohm = 7.0;  // at 25 degC, per 12 V
-  double crank_a = 210.0;        // steady cranking current, warm
+  double crank_a = 195.0;        // steady cranking current, warm
   double preheat_a = 45.0;
   double charge_v = 14.2;        // at 25 degC, per 12 V
   double float_v = 0.0;          // per 12 V; 0: the charger has no float step

@@ -55,7 +55,10 @@ void Thermal::step_coolant(double dt, const ThermalInput& in, const Ailments& a,
       !in.fuel && gas_ > 120.0 ? kHotRest * (gas_ - 120.0) / 200.0 : 0.0;
   // Less water through the exchanger costs it capacity, but less than in
   // proportion (a power of the flow, as for any tube bundle).
-  const double water = in.pumping ? pow_of(std::max(flow, 1e-3), 0.7) : 0.0;
+  double water = 0.0;
+  if (in.pumping) {
+    water = a.water_loss > 0.0 ? pow_of(std::max(flow, 1e-3), 0.7) : flow;
+  }
   const double exchange = spec.exchanger_per_min *
                           (kLeak + (1.0 - kLeak) * opening_) * water *
                           (1.0 - a.cooling_loss);

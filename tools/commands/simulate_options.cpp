@@ -145,7 +145,8 @@ Result<double> duration_of(const std::string& option, const std::string& text) {
 Result<std::vector<sim::Scenario>> random_of(const SimulateOptions& o) {
   for (const CLI::Option* option : o.drawn) {
     if (option->count() > 0) {
-      return Error{"--random draws " + option->get_name() + " itself", "", ""};
+      return Error{fmt::format("--random draws {} itself", option->get_name()),
+                   "", ""};
     }
   }
   std::optional<sim::FaultKind> fault;

@@ -39,8 +39,7 @@ class Recorder : public Observer {
   TrueRun run_;
   bool in_run_ = false;
   bool was_cranking_ = false;
-  bool ran_ = false;  // turned by itself in the run in hand
-  double crank_began_ = 0.0;
+  bool ran_ = false;          // turned by itself in the run in hand
   double crank_volts_ = 0.0;  // of the state before
   double light_s_ = 0.0;
   RollingMean charging_{300.0};

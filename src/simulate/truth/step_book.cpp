@@ -43,11 +43,13 @@ void StepBook::see(const Snapshot& now, bool at_speed) {
       changed_at_ = now.t - now.dt;
       before_pct_ = last_pct_;
       greatest_pct_ = 0.0;
+      changes_ = 0;
       if (responding_) finish_response();
       response_.clear();
     }
     // The step is where most of it happened.
     const double change = std::abs(pct - last_pct_);
+    ++changes_;
     if (change > greatest_pct_) {
       greatest_pct_ = change;
       greatest_at_ = now.t - now.dt;
@@ -66,6 +68,7 @@ void StepBook::see(const Snapshot& now, bool at_speed) {
       step.at = greatest_at_;
       step.from_pct = before_pct_;
       step.to_pct = pct;
+      step.lone = changes_ == 1;
       if (!steps_.empty() && step.at - steps_.back().at < kLoneS) {
         step.lone = steps_.back().lone = false;
       }

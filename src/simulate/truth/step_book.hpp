@@ -44,6 +44,7 @@ class StepBook {
   double before_pct_ = 0.0;
   double greatest_pct_ = 0.0;
   double greatest_at_ = 0.0;
+  int changes_ = 0;  // in the cluster in hand
   bool clustering_ = false;
   bool responding_ = false;
   bool was_at_speed_ = false;

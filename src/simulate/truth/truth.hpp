@@ -45,7 +45,7 @@ struct LoadStep {
   double to_pct = 0.0;
   double deviation_pct = 0.0;  // of frequency, extreme against rated
   double recovery_s = 0.0;     // from leaving to re-entering +-1 %
-  bool lone = true;            // no other step within 10 s
+  bool lone = true;            // in one go, and no other step within 10 s
 };
 
 /// The true figures that a season compares, at the end of the run. NaN where

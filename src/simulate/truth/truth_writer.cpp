@@ -1,6 +1,8 @@
 // Lays the truth out as JSON and tells faults from what follows of them.
 #include "simulate/truth/truth_writer.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -24,6 +26,19 @@ std::string_view name_of(TruePhase phase) {
 Json number(double value) {
   if (!std::isfinite(value)) return nullptr;
   return std::round(value * 1000.0) / 1000.0;
+}
+
+/// What --date-order would have to say, where the log leaves it open.
+std::string_view date_order(TimeStyle style) {
+  switch (style) {
+    case TimeStyle::day_first:
+      return "dmy";
+    case TimeStyle::month_first:
+    case TimeStyle::twelve_hour:
+      return "mdy";
+    default:
+      return "ymd";
+  }
 }
 
 /// Of one set; `first` is the stamp of the log's first row.
@@ -76,7 +91,7 @@ class Writer {
     out["battery_v"] = r.battery_v;
     out["generator"] = r.asynchronous ? "asynchronous" : "synchronous";
     out["winding_class"] = std::string(1, r.winding_class);
-    out["class"] = "G" + std::to_string(r.performance_class);
+    out["class"] = fmt::format("G{}", r.performance_class);
     out["cooling"] =
         r.cooling == Cooling::sea_water ? "sea water" : "fresh water";
     out["exhaust"] = r.exhaust == Exhaust::dry ? "dry" : "wet";
@@ -267,6 +282,7 @@ std::string write_truth(std::span<const SetTruth> sets) {
   log["last"] = times.at(last);
   log["rows"] = rows;
   log["interval_s"] = scenario.interval_s;
+  log["date_order"] = date_order(scenario.format.time);
   log["channels"] = Json::array();
   for (const SensorSpec& sensor : scenario.sensors) {
     log["channels"].push_back(info_of(sensor.channel).slug);

@@ -20,7 +20,7 @@ std::string_view name_of(Degree degree) {
 }
 
 Watch::Watch(std::string_view check, Channel channel, std::string_view unit,
-             Side side, std::vector<Level> levels)
+             Side side, std::initializer_list<Level> levels)
     : check_(check), channel_(channel), unit_(unit), side_(side) {
   for (const Level& level : levels) states_.push_back({.level = level});
 }

@@ -1,6 +1,7 @@
 // Watch: a value against limits that must be passed for some time.
 #pragma once
 
+#include <initializer_list>
 #include <limits>
 #include <string_view>
 #include <vector>
@@ -22,7 +23,7 @@ enum class Side : std::uint8_t { above, below };
 class Watch {
  public:
   Watch(std::string_view check, Channel channel, std::string_view unit,
-        Side side, std::vector<Level> levels);
+        Side side, std::initializer_list<Level> levels);
 
   /// `value` is judged when `gate` is set; a closed gate starts the delays
   /// anew. `shift` moves the limits.

@@ -89,7 +89,8 @@ LogWriter::LogWriter(const Scenario& scenario, TimeMs first, ByteSink sink)
     : scenario_(&scenario),
       sink_(std::move(sink)),
       stamps_(scenario.format.time, scenario.format.utc_offset_min, first,
-              stamp_decimals(scenario.interval_s), scenario.format.delimiter) {
+              stamp_decimals(scenario.interval_s), scenario.format.delimiter,
+              scenario.format.decimal) {
   const LogFormat& format = scenario.format;
   for (const SensorSpec& sensor : scenario.sensors) {
     Column column{};
@@ -98,7 +99,9 @@ LogWriter::LogWriter(const Scenario& scenario, TimeMs first, ByteSink sink)
       column.suffix = fmt::format(" {}", unit_text(sensor.unit));
     }
     column.missing = format.missing;
-    if (format.missing == "bus") {
+    if (format.missing == "bus" && std::isnan(bus_code(sensor.channel))) {
+      column.missing.clear();
+    } else if (format.missing == "bus") {
       const Unit unit = info_of(sensor.channel).unit;
       const double code = conversion(sensor.unit, unit)
                               .value_or(Conversion{})

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cctype>
+#include <cmath>
 
 namespace telltale::host::sim {
 namespace {
@@ -106,6 +107,27 @@ std::string_view state_word(EngineState state) {
 }
 
 double bus_code(Channel channel) {
+  switch (channel) {
+    case Channel::oil_temperature:
+    case Channel::exhaust_temperature:
+    case Channel::raw_water_temperature:
+    case Channel::ambient_temperature:
+      return 65535.0 / 32.0 - 273.0;  // 2 bytes; the others have one
+    case Channel::battery_voltage:
+      return 3276.75;
+    case Channel::load:
+      return 255.0;
+    case Channel::fuel_level:
+      return 102.0;
+    case Channel::power:
+      return 2294967.295;
+    case Channel::power_factor:
+      return 3.0;
+    case Channel::start_count:
+      return std::nan("");  // no such parameter
+    default:
+      break;
+  }
   switch (info_of(channel).unit) {
     case Unit::rpm:
       return 8191.875;
@@ -119,12 +141,6 @@ double bus_code(Channel channel) {
       return 214748364.75;
     case Unit::L_h:
       return 3276.75;
-    case Unit::pct:
-      return channel == Channel::load ? 255.0 : 102.0;
-    case Unit::one:
-      return channel == Channel::power_factor ? 3.0 : 65535.0;
-    case Unit::V:
-      return channel == Channel::battery_voltage ? 3276.75 : 65535.0;
     default:
       return 65535.0;
   }

@@ -16,7 +16,7 @@ std::string_view unit_text(LogUnit unit);
 /// The controller's word for a state.
 std::string_view state_word(EngineState state);
 /// What a bus gives for "not available" after scaling, canonical unit: the
-/// full-scale codes of SAE J1939-71 parameters.
+/// full-scale codes of SAE J1939-71 parameters. NaN where there is none.
 double bus_code(Channel channel);
 
 }  // namespace telltale::host::sim

@@ -72,12 +72,13 @@ std::optional<TimeMs> parse_stamp(std::string_view text) {
 }
 
 StampWriter::StampWriter(TimeStyle style, int utc_offset_min, TimeMs first,
-                         int decimals, char column_separator)
+                         int decimals, char column_separator, char decimal)
     : style_(style),
       offset_min_(style == TimeStyle::iso_utc ? 0 : utc_offset_min),
       first_ms_(first.ms),
       decimals_(decimals),
-      separator_(column_separator) {}
+      separator_(column_separator),
+      decimal_(decimal) {}
 
 void StampWriter::day_text(std::int64_t day) {
   day_ = day;
@@ -106,8 +107,8 @@ void StampWriter::day_text(std::int64_t day) {
   }
 }
 
-void StampWriter::append_seconds(std::string& out, std::int64_t ms,
-                                 int width) const {
+void StampWriter::append_seconds(std::string& out, std::int64_t ms, int width,
+                                 char mark) const {
   const std::int64_t whole = ms / 1000;
   if (width == 2) {
     two_digits(out, whole);
@@ -116,7 +117,7 @@ void StampWriter::append_seconds(std::string& out, std::int64_t ms,
   }
   if (decimals_ == 0) return;
   std::int64_t rest = ms % 1000;
-  out += '.';
+  out += mark;
   std::int64_t unit = 100;
   for (int i = 0; i < decimals_; ++i, unit /= 10) {
     out += static_cast<char>('0' + rest / unit);
@@ -142,7 +143,7 @@ void StampWriter::append_clock(std::string& out, std::int64_t ms) const {
 void StampWriter::append(std::string& out, TimeMs stamp) {
   switch (style_) {
     case TimeStyle::epoch_s:
-      append_seconds(out, stamp.ms, 0);
+      append_seconds(out, stamp.ms, 0, decimal_);
       return;
     case TimeStyle::epoch_ms:
       fmt::format_to(std::back_inserter(out), "{}", stamp.ms);
@@ -155,7 +156,7 @@ void StampWriter::append(std::string& out, TimeMs stamp) {
         ms = -ms;
       }
       if (style_ == TimeStyle::elapsed_s) {
-        append_seconds(out, ms, 0);
+        append_seconds(out, ms, 0, decimal_);
         return;
       }
       fmt::format_to(std::back_inserter(out), "{}:", ms / 3600000);

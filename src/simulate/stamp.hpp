@@ -15,16 +15,18 @@ namespace telltale::host::sim {
 class StampWriter {
  public:
   /// `first` is the stamp that elapsed time counts from. `decimals` of the
-  /// seconds: 0 to 3. `date_separator` parts date and time of day.
+  /// seconds: 0 to 3. `column_separator` parts date and time of day in two
+  /// columns, `decimal` is the mark in times that are plain numbers.
   StampWriter(TimeStyle style, int utc_offset_min, TimeMs first, int decimals,
-              char column_separator);
+              char column_separator, char decimal = '.');
 
   /// Appends `stamp` (UTC) to `out`.
   void append(std::string& out, TimeMs stamp);
 
  private:
   void day_text(std::int64_t day);
-  void append_seconds(std::string& out, std::int64_t ms, int width) const;
+  void append_seconds(std::string& out, std::int64_t ms, int width,
+                      char mark = '.') const;
   void append_clock(std::string& out, std::int64_t ms_of_day) const;
 
   TimeStyle style_;
@@ -32,6 +34,7 @@ class StampWriter {
   std::int64_t first_ms_;
   int decimals_;
   char separator_;
+  char decimal_;
   std::int64_t day_ = INT64_MIN;
   std::string day_text_;
 };

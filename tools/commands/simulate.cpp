@@ -63,6 +63,11 @@ class Output {
   bool write(std::string_view text) {
     return std::fwrite(text.data(), 1, text.size(), file_.get()) == text.size();
   }
+  /// A full disk may show only now.
+  bool close() {
+    const auto closer = file_.get_deleter();
+    return closer(file_.release()) == 0;
+  }
 
  private:
   std::unique_ptr<std::FILE, int (*)(std::FILE*)> file_{nullptr, std::fclose};
@@ -72,7 +77,8 @@ std::optional<host::Error> write_text(const std::string& path,
                                       const std::string& text) {
   auto output = Output::open(path);
   if (!output) return output.error();
-  if (!output->write(text)) {
+  const bool written = output->write(text);
+  if (!output->close() || !written) {
     return host::Error{"cannot be written", path, "is the disk full?"};
   }
   return std::nullopt;
@@ -82,6 +88,10 @@ int run(const SimulateOptions& options) {
   if (options.list) {
     list();
     return 0;
+  }
+  if (options.out == "-" && (options.truth == "-" || options.profile == "-")) {
+    return fail(
+        {"log and truth cannot share standard output", "", "add --out FILE"});
   }
   const auto scenarios = scenarios_of(options);
   if (!scenarios) return fail(scenarios.error());
@@ -94,6 +104,9 @@ int run(const SimulateOptions& options) {
       [&output](std::string_view bytes) { return output->write(bytes); },
       judged ? &truth : nullptr);
   if (!facts) return fail(facts.error());
+  if (!output->close()) {
+    return fail({"cannot be written", options.out, "is the disk full?"});
+  }
   if (!options.truth.empty()) {
     if (auto error = write_text(options.truth, sim::write_truth(truth))) {
       return fail(*error);

@@ -1,5 +1,6 @@
 #include "simulate/spelling.hpp"
 
+#include <cmath>
 #include <set>
 #include <string>
 
@@ -56,6 +57,10 @@ TEST_CASE("full-scale codes are those of the bus") {
   CHECK(bus_code(Channel::battery_voltage) == Approx(65535 * 0.05));
   CHECK(bus_code(Channel::engine_hours) == Approx(4294967295.0 * 0.05));
   CHECK(bus_code(Channel::frequency) == 65535.0 / 128.0);
+  // 0.03125 K a bit from -273 degC.
+  CHECK(bus_code(Channel::oil_temperature) ==
+        Approx(65535 * 0.03125 - 273.0).epsilon(1e-12));
+  CHECK(std::isnan(bus_code(Channel::start_count)));
 }
 
 TEST_CASE("every state has a word of its own") {

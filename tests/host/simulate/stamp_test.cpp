@@ -58,6 +58,10 @@ TEST_CASE("elapsed time counts from the first row, backwards too") {
   CHECK(spelled(elapsed_hms, TimeMs{first.ms + 360000000}, 0, 0, first) ==
         "100:00:00");
   CHECK(spelled(elapsed_s, TimeMs{first.ms - 60000}, 0, 0, first) == "-60");
+  std::string comma;
+  StampWriter(elapsed_s, 0, first, 1, ';', ',')
+      .append(comma, TimeMs{first.ms + 500});
+  CHECK(comma == "0,5");
 }
 
 TEST_CASE("reports give UTC where the zone is known, else the log's clock") {

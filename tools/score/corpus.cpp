@@ -159,6 +159,10 @@ CaseResult examine_case(const CorpusCase& which, const std::string& folder) {
     return result;
   }
   options.profile = *profile;
+  // What a person would answer when the log leaves the order open.
+  const std::string order = files->truth["log"].value("date_order", "");
+  if (order == "dmy") options.read.date_order = host::DateOrder::dmy;
+  if (order == "mdy") options.read.date_order = host::DateOrder::mdy;
   const host::Result<host::HealthReport> report =
       host::examine(files->log, options);
   if (!report) {

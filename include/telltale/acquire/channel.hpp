@@ -35,7 +35,14 @@ struct ChannelInfo {
 
 inline constexpr std::array kChannels = {
 #define TELLTALE_CHANNEL(id, slug, title, unit, low, high, jump, words) \
-  ChannelInfo{Channel::slug, #slug, title, Unit::unit, low, high, jump, words},
+  ChannelInfo{Channel::slug,                                            \
+              #slug,                                                    \
+              title,                                                    \
+              Unit::unit,                                               \
+              static_cast<float>(low),                                  \
+              static_cast<float>(high),                                 \
+              jump,                                                     \
+              words},
 #include "telltale/acquire/channels.def"
 #undef TELLTALE_CHANNEL
 };

@@ -65,8 +65,7 @@ class Conditioner {
         is_set(last_at_) ? frame.at - last_at_ : DurationMs{0};
     interval_.add(dt);
     resolution_.step(frame);
-    frozen_.step(frame, dt, is_at_speed(phase_.phase()), load_.percent(),
-                 resolution_);
+    frozen_.step(frame, dt, phase_.phase(), load_.percent(), resolution_);
     load_.step(frame);
     const auto turn = turning_.of(frame);
     const RunEvent event =

@@ -9,17 +9,18 @@
 #include <cstdint>
 
 #include "telltale/acquire/frame.hpp"
-#include "telltale/base/stamp.hpp"
+#include "telltale/condition/phase.hpp"
 #include "telltale/condition/resolution.hpp"
 
 namespace telltale {
 
 /// Condemns a channel that has not changed by a bit for over 10 min of running
-/// where its resolution does not explain it. Two kinds of evidence count:
-///   it was lively: before, its readings swung to and fro by two steps of
-///     their resolution or more, as noise does; noise does not stop; or
-///   what it must follow moved: another channel, by far more than would leave
-///     it unmoved, or the set itself, from rest to running.
+/// where its resolution does not explain it. Three kinds of evidence count:
+///   it was lively: before, its readings jumped by two steps of their
+///     resolution or more so often that chance cannot have ended it;
+///   what it must follow moved, and for 5 min, by far more than would leave
+///     it unmoved;
+///   it reads the same at rest and running, which it cannot.
 template <std::floating_point R>
 class FrozenDetector {
  public:
@@ -27,26 +28,36 @@ class FrozenDetector {
 
   void reset() { *this = FrozenDetector{}; }
 
-  /// One scan; marks frozen readings in `frame`. `running`: at speed.
-  /// Judgement rests while the set does: everything stands still then.
-  void step(Frame<R>& frame, DurationMs dt, bool running, R load_pct,
+  /// One scan; marks frozen readings in `frame`. Judgement rests while the set
+  /// does: everything stands still then.
+  void step(Frame<R>& frame, DurationMs dt, Phase phase, R load_pct,
             const Resolution<R>& resolution) {
+    const bool running = is_at_speed(phase);
     for (std::size_t i = 0; i < kWatched.size(); ++i) {
-      Reading<R>& reading = frame[kWatched[i].channel];
+      const Watched& what = kWatched[i];
+      Reading<R>& reading = frame[what.channel];
       if (!reading.good()) continue;
       State& s = states_[i];
+      const R leader = followed_value(frame, what, load_pct);
       if (reading.value != s.last || !s.started) {
-        change(s, reading.value, resolution.of(kWatched[i].channel));
-        s.followed = followed_value(frame, kWatched[i], load_pct);
-        s.at_rest = !running;
+        change(s, reading.value, resolution.of(what.channel));
+        s.at_rest = phase == Phase::stopped;
         continue;
       }
+      s.liveliness -= kMemory * s.liveliness;
       if (!running) continue;
+      // The load figure may be a scan late: the first still scan is the
+      // reference.
+      if (s.still_readings == 0) s.followed = leader;
       s.still_ms += static_cast<std::uint32_t>(dt.ms);
+      if (s.still_readings < 0xFFFF) ++s.still_readings;
+      follow(s, leader, what, dt);
       if (s.still_ms < kLeast.ms || reading.value == R(0)) continue;
-      if (s.lively >= kLively ||
-          leader_moved(s, frame, kWatched[i], load_pct) ||
-          (s.at_rest && kWatched[i].moves_on_start)) {
+      const bool was_lively =
+          s.lively > kNoisy &&
+          s.lively * static_cast<R>(s.still_readings) > kBeyondChance;
+      if (was_lively || s.moved_ms > kLasting.ms ||
+          (s.at_rest && what.moves_on_start)) {
         reading.quality = Quality::frozen;
       }
     }
@@ -69,13 +80,13 @@ class FrozenDetector {
   static constexpr std::array kWatched = {
       Watched{Channel::engine_speed, Channel::frequency, 0.6F, true},
       Watched{Channel::frequency, Channel::engine_speed, 36.0F, true},
-      Watched{Channel::voltage_l1, Channel::none, 0.0F, true},
-      Watched{Channel::voltage_l2, Channel::none, 0.0F, true},
-      Watched{Channel::voltage_l3, Channel::none, 0.0F, true},
-      Watched{Channel::voltage_line, Channel::none, 0.0F, true},
-      Watched{Channel::current_l1, Channel::load, 30.0F, false},
-      Watched{Channel::current_l2, Channel::load, 30.0F, false},
-      Watched{Channel::power, Channel::none, 0.0F, false},
+      Watched{Channel::voltage_l1, Channel::voltage_line, 8.0F, true},
+      Watched{Channel::voltage_l2, Channel::voltage_line, 8.0F, true},
+      Watched{Channel::voltage_l3, Channel::voltage_line, 8.0F, true},
+      Watched{Channel::voltage_line, Channel::voltage_l1, 4.0F, true},
+      Watched{Channel::current_l1, Channel::none, 0.0F, false},
+      Watched{Channel::current_l2, Channel::none, 0.0F, false},
+      Watched{Channel::power, Channel::current_l1, 8.0F, false},
       Watched{Channel::oil_pressure, Channel::coolant_temperature, 12.0F, true},
       Watched{Channel::oil_temperature, Channel::coolant_temperature, 15.0F,
               false},
@@ -84,36 +95,38 @@ class FrozenDetector {
       Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
       Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
       Watched{Channel::battery_voltage, Channel::none, 0.0F, true}};
-  static constexpr std::uint8_t kLively = 8;
+  static constexpr DurationMs kLasting = minutes(5);
+  static constexpr R kMemory = R(0.02);  // of the last 50 readings
+  /// Share of readings that jump in noise; load steps do not come so often.
+  static constexpr R kNoisy = R(0.2);
+  /// Jumps that liveliness would have led to expect in the time it stood still.
+  static constexpr R kBeyondChance = R(15);
 
   struct State {
     R last = R(0);
-    R turn = R(0);      // where the readings last turned round
-    R followed = R(0);  // what it follows, when it last changed
+    R followed = R(0);    // what it follows, when it last changed
+    R liveliness = R(0);  // share of readings that jump, of late
+    R lively = R(0);      // the same when it last changed
     std::uint32_t still_ms = 0;
-    std::uint8_t lively = 0;  // swings of two steps or more, up to kLively
-    bool rising = false;
+    std::uint32_t moved_ms = 0;  // what it follows has been elsewhere
+    std::uint16_t still_readings = 0;
     bool started = false;
     bool at_rest = false;  // last changed while the set stood
   };
 
   static void change(State& s, R value, R step) {
-    s.still_ms = 0;
-    if (!s.started) {
-      s.started = true;
-      s.last = s.turn = value;
-      return;
-    }
-    const bool rises = value > s.last;
-    if (rises != s.rising) {
-      // A swing back: how far had it gone since it last turned?
-      const bool wide = std::abs(s.last - s.turn) >= R(1.9) * step &&
-                        std::abs(value - s.last) >= R(1.9) * step;
-      if (wide && s.lively < kLively) ++s.lively;
-      s.turn = s.last;
-      s.rising = rises;
-    }
+    const bool jumps = s.started && std::abs(value - s.last) >= R(1.9) * step;
+    s.liveliness += kMemory * ((jumps ? R(1) : R(0)) - s.liveliness);
+    s.lively = s.liveliness;
+    s.still_ms = s.moved_ms = 0;
+    s.still_readings = 0;
+    s.started = true;
     s.last = value;
+  }
+  static void follow(State& s, R leader, const Watched& what, DurationMs dt) {
+    // NaN on either side compares false: nothing moved that can be told.
+    const bool away = std::abs(leader - s.followed) > static_cast<R>(what.by);
+    s.moved_ms = away ? s.moved_ms + static_cast<std::uint32_t>(dt.ms) : 0;
   }
   static R followed_value(const Frame<R>& frame, const Watched& what,
                           R load_pct) {
@@ -122,13 +135,6 @@ class FrozenDetector {
     const Reading<R>& reading = frame[what.follows];
     return reading.usable() ? reading.value : Reading<R>{}.value;
   }
-  static bool leader_moved(const State& s, const Frame<R>& frame,
-                           const Watched& what, R load_pct) {
-    // NaN on either side compares false: nothing moved that can be told.
-    const R now = followed_value(frame, what, load_pct);
-    return std::abs(now - s.followed) > static_cast<R>(what.by);
-  }
-
   std::array<State, kWatched.size()> states_{};
 };
 

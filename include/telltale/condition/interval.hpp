@@ -11,12 +11,14 @@
 namespace telltale {
 
 /// A running median of the last nine steps: gaps do not move it, a lasting
-/// change of the sampling rate does within five scans.
+/// slowing down does within five scans. Two steps in a row at less than half
+/// the median are a logger that has speeded up: it is believed at once.
 class Interval {
  public:
   /// `expected_s`: the interval if it is known, NaN if not.
   void reset(float expected_s) {
     next_ = filled_ = 0;
+    quicker_ = false;
     median_ms_ = expected_s == expected_s
                      ? static_cast<std::int32_t>(expected_s * 1000.0F)
                      : 0;
@@ -29,7 +31,18 @@ class Interval {
     next_ = static_cast<std::uint8_t>((next_ + 1U) % kKept);
     if (filled_ < kKept) ++filled_;
     // Regular sampling needs no sorting.
-    if (step == median_ms_) return;
+    if (step == median_ms_) {
+      quicker_ = false;
+      return;
+    }
+    const bool quicker = step * 2 < median_ms_;
+    if (quicker && quicker_) {
+      filled_ = next_ = 0;
+      median_ms_ = step;
+      quicker_ = false;
+      return;
+    }
+    quicker_ = quicker;
     auto sorted = steps_;
     const auto middle = sorted.begin() + filled_ / 2;
     std::nth_element(sorted.begin(), middle, sorted.begin() + filled_);
@@ -52,6 +65,7 @@ class Interval {
   std::int32_t median_ms_ = 0;
   std::uint8_t next_ = 0;
   std::uint8_t filled_ = 0;
+  bool quicker_ = false;  // the step before was less than half the median
 };
 
 }  // namespace telltale

@@ -45,6 +45,8 @@ class SpikeFilter {
   void reset() { *this = {}; }
 
  private:
+  /// An excursion must stand out from the usual steps by this factor.
+  static constexpr R kNoise = R(8);
   /// What moves together with what.
   static constexpr ChannelMask kElectrical =
       bit(Channel::engine_speed) | bit(Channel::frequency) |
@@ -93,27 +95,32 @@ class SpikeFilter {
   void mark(Frame<R>& frame, const Frame<R>& next) {
     if (!has_previous_) return;
     for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const auto channel = static_cast<Channel>(i);
-      const Reading<R>& now = frame.readings[i];
+      Reading<R>& now = frame.readings[i];
       const Reading<R>& after = next.readings[i];
-      if (!now.good() || !after.good() || !(previous_[i] == previous_[i])) {
-        continue;
-      }
-      if ((bit(channel) & kFree) != 0) continue;
-      const R before = previous_[i];
-      const R level = std::abs(before);
-      const R least = least_excursion(channel, level);
-      const R there = now.value - before;
-      const R back = now.value - after.value;
-      if (std::abs(there) < least || std::abs(back) < least) continue;
-      if ((there > R(0)) != (back > R(0))) continue;
-      if (std::abs(after.value - before) >
-          R(0.3) * std::min(std::abs(there), std::abs(back))) {
-        continue;
-      }
-      if ((bit(channel) & kElectrical) != 0 && !alone(frame, channel)) continue;
-      frame.readings[i].quality = Quality::spike;
+      const bool read = now.good() || now.quality == Quality::implausible;
+      if (!read || !after.good() || !(previous_[i] == previous_[i])) continue;
+      if (is_spike(frame, i, now, after.value)) now.quality = Quality::spike;
     }
+  }
+  [[nodiscard]] bool is_spike(const Frame<R>& frame, std::size_t i,
+                              const Reading<R>& now, R after) const {
+    const auto channel = static_cast<Channel>(i);
+    const R before = previous_[i];
+    const R there = now.value - before;
+    const R back = now.value - after;
+    const R off = std::min(std::abs(there), std::abs(back));
+    const R level = std::abs(before);
+    const R apart = std::abs(after - before);
+    if (now.quality == Quality::implausible) {
+      // What cannot be, between two readings that agree, is no wrong range.
+      return apart < off;
+    }
+    if ((bit(channel) & kFree) != 0) return false;
+    if (off < least_excursion(channel, level) || off < kNoise * usual_[i]) {
+      return false;
+    }
+    if ((there > R(0)) != (back > R(0)) || apart > R(0.3) * off) return false;
+    return (bit(channel) & kElectrical) == 0 || alone(frame, channel);
   }
   /// An electrical reading that changed notably since the scan before.
   [[nodiscard]] bool moved(const Frame<R>& frame, std::size_t i) const {
@@ -136,7 +143,11 @@ class SpikeFilter {
   }
   void remember(const Frame<R>& frame) {
     for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (frame.readings[i].good()) previous_[i] = frame.readings[i].value;
+      if (frame.readings[i].good()) {
+        const R step = std::abs(frame.readings[i].value - previous_[i]);
+        if (step == step) usual_[i] += R(0.05) * (step - usual_[i]);
+        previous_[i] = frame.readings[i].value;
+      }
       if (frame.readings[i].quality == Quality::missing) {
         previous_[i] = Reading<R>{}.value;
       }
@@ -146,6 +157,7 @@ class SpikeFilter {
 
   Frame<R> pending_;
   std::array<R, kChannelCount> previous_ = all_unknown();
+  std::array<R, kChannelCount> usual_{};  // mean size of a step, of late
   bool holding_ = false;
   bool has_previous_ = false;
 

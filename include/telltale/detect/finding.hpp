@@ -28,7 +28,7 @@ struct Finding {
   Severity severity = Severity::not_judged;
   FindingEvent event = FindingEvent::opened;
   Unit unit = Unit::one;
-  std::uint16_t run = 0;  // set by the monitor; 0: outside every run
+  std::uint16_t run = 0;   // set by the monitor; 0: outside every run
   R value = kNone;         // the worst so far, or the figure judged
   R limit = kNone;         // what it was held against
   TimeMs since = kNoTime;  // where this severity began

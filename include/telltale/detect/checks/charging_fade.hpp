@@ -105,12 +105,18 @@ class ChargingFade {
     for (std::size_t i = 0; i < count; ++i) sum += series_[from + i][0];
     return sum / static_cast<R>(count);
   }
-  /// The last 5 min are below those a quarter of an hour before.
-  [[nodiscard]] bool still_falling(std::size_t n, std::size_t five) const {
+  /// The last quarter of an hour fell, and not much slower than the fall has
+  /// on average: what is running out into a level is a charger's float.
+  [[nodiscard]] bool still_falling(TimeMs now, std::size_t n, std::size_t five,
+                                   R fall) const {
     const std::size_t back = 3 * five;
-    return n >= back + five &&
-           mean(n - back - five, five) - mean(n - five, five) >
-               kStillFalling * scale_;
+    if (n < back + five) return false;
+    const R lately = mean(n - back - five, five) - mean(n - five, five);
+    if (!(lately > kStillFalling * scale_)) return false;
+    if (!falling_) return true;
+    const R quarters = R(1) + static_cast<R>(falling_since_.age(now).ms) /
+                                  static_cast<R>(minutes(15).ms);
+    return lately > R(0.4) * fall / quarters;
   }
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const std::size_t n = series_.size();
@@ -125,7 +131,7 @@ class ChargingFade {
       return;
     }
     const bool drained = now < kFloat * scale_;
-    const bool falling = still_falling(n, five);
+    const bool falling = still_falling(m.at, n, five, fall);
     if (!falling) falling_ = false;
     if (falling && !falling_) {
       falling_ = true;

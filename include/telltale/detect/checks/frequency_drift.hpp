@@ -106,7 +106,7 @@ class FrequencyDrift {
   }
 
   /// Least squares of hz = a + b load + c time; b, in Hz per percent, clipped
-  /// to what governors do (0 to 10 % of nominal over the load range).
+  /// to what governors do (0 to 15 % of nominal over the load range).
   [[nodiscard]] R droop_slope() const {
     const std::size_t n = series_.size();
     const R count = static_cast<R>(n);
@@ -131,7 +131,7 @@ class FrequencyDrift {
     // Load that hardly moves, or moves only with time, tells no droop.
     if (!(ll > count * R(1)) || determinant < R(0.05) * ll * tt) return R(0);
     const R b = (lf * tt - tf * lt) / determinant;
-    return std::clamp(b, R(-0.001) * hz_, R(0));
+    return std::clamp(b, R(-0.0015) * hz_, R(0));
   }
 
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {

@@ -2,9 +2,10 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <limits>
 
+#include "telltale/base/ring.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -39,19 +40,16 @@ class FrequencyDroop {
                "check linkage for play, then adjust droop by the handbook"},
       .cautions = caution::kShock | caution::kRotating};
   static constexpr Explanation explanation{
-      .sees =
-          "10 s means of frequency and load in settled running, gathered "
-          "in ten classes of load.",
+      .sees = "10 s means of frequency and load in settled running.",
       .decides =
-          "A straight line through the classes that hold at least "
-          "three means, extrapolated to the whole load range: droop = "
-          "100 (f at no load - f at full load) / rated frequency.",
+          "Every change of load by 10 % of rating or more within 3 min "
+          "gives a slope, frequency over load; their weighted median, "
+          "taken over the whole load range, is the droop. A governor "
+          "that is moved at constant load does not look like droop so.",
       .blind =
           "Until the run has covered 40 % of the rating, and where the "
           "rating is not known.",
-      .fooled =
-          "A frequency drift that goes with the load plan; a governor "
-          "adjusted during the run."};
+      .fooled = "A governor adjusted together with every change of load."};
 
   /// In percent of rated frequency.
   static constexpr Limits limits(const Profile& profile) {
@@ -74,67 +72,77 @@ class FrequencyDroop {
     if (!m.load_rated) return blinded(Blind::no_rating);
     if (!(load == load)) return blinded(Blind::no_load_reading);
     if (!m.block->steady || !(hz == hz)) return blinded(Blind::never_steady);
-    Class& c = classes_[static_cast<std::size_t>(
-        std::clamp(load * R(0.1), R(0), R(9.99)))];
-    c.add(load, hz - hz_);
-    return judge(m, sink);
+    low_ = std::min(low_, load);
+    high_ = std::max(high_, load);
+    pair_up(m, load, hz);
+    return judge(m, load, hz, sink);
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
     standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
   }
   void reset() {
-    classes_.fill(Class{});
+    pairs_.clear();
     standing_.reset();
     blind_ = Blind::never_steady;
+    low_ = R(1000);
+    high_ = R(-1000);
+    reference_load_ = Finding<R>::kNone;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr R kLeastSpan = R(40);
-  static constexpr std::uint16_t kLeastBlocks = 3;
+  static constexpr R kLeastSpan = R(40);    // % of rating, the run covers
+  static constexpr R kLeastChange = R(10);  // % of rating, of a pair
+  static constexpr R kSame = R(3);
+  static constexpr DurationMs kTogether = minutes(3);
 
-  struct Class {  // running means of one class of load
-    R load = R(0);
-    R hz = R(0);  // off nominal
-    std::uint16_t n = 0;
-
-    void add(R l, R f) {
-      if (n < 0xFFFF) ++n;
-      load += (l - load) / static_cast<R>(n);
-      hz += (f - hz) / static_cast<R>(n);
-    }
+  struct Pair {
+    R slope;  // Hz per percent of load
+    R weight;
   };
 
   bool blinded(Blind why) {
     blind_ = why;
     return false;
   }
-  bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
-    R n = R(0), mean_load = R(0), mean_hz = R(0);
-    R low = R(1000), high = R(-1000);
-    for (const Class& c : classes_) {
-      if (c.n < kLeastBlocks) continue;
-      n += R(1);
-      mean_load += c.load;
-      mean_hz += c.hz;
-      low = std::min(low, c.load);
-      high = std::max(high, c.load);
+  /// A change of load against a reference that follows slow changes.
+  void pair_up(const Moment<R>& m, R load, R hz) {
+    const R change = load - reference_load_;
+    const bool recent =
+        is_set(reference_at_) && m.at - reference_at_ <= kTogether;
+    if (recent && std::abs(change) >= kLeastChange) {
+      pairs_.push({(hz - reference_hz_) / change, std::abs(change)});
+    } else if (recent && std::abs(change) > kSame) {
+      return;  // on its way to a change that counts
     }
-    if (n < R(2) || high - low < kLeastSpan) {
+    reference_load_ = load;
+    reference_hz_ = hz;
+    reference_at_ = m.at;
+  }
+  /// Weighted median of the slopes.
+  [[nodiscard]] R slope() const {
+    R best = R(0);
+    R least = std::numeric_limits<R>::infinity();
+    for (std::size_t i = 0; i < pairs_.size(); ++i) {
+      R off = R(0);
+      for (std::size_t k = 0; k < pairs_.size(); ++k) {
+        off += pairs_[k].weight * std::abs(pairs_[k].slope - pairs_[i].slope);
+      }
+      if (off < least) {
+        least = off;
+        best = pairs_[i].slope;
+      }
+    }
+    return best;
+  }
+  bool judge(const Moment<R>& m, R load, R hz, const FindingSink<R>& sink) {
+    if (pairs_.empty() || high_ - low_ < kLeastSpan) {
       return blinded(Blind::load_too_uniform);
     }
-    mean_load /= n;
-    mean_hz /= n;
-    R ll = R(0), lf = R(0);
-    for (const Class& c : classes_) {
-      if (c.n < kLeastBlocks) continue;
-      ll += (c.load - mean_load) * (c.load - mean_load);
-      lf += (c.load - mean_load) * (c.hz - mean_hz);
-    }
-    const R slope = lf / ll;
-    const R droop = -slope * R(10000) / hz_;
-    if (droop > static_cast<R>(limit_.limit)) {
-      const R at_none = hz_ + mean_hz - slope * mean_load;
+    const R per_percent = slope();
+    const R droop = -per_percent * R(10000) / hz_;
+    if (droop > static_cast<R>(limit_.limit) && pairs_.size() >= kLeastPairs) {
+      const R at_none = hz - per_percent * load;
       standing_.assert_now(
           {.check = info.id,
            .channel = Channel::frequency,
@@ -144,13 +152,20 @@ class FrequencyDroop {
            .limit = static_cast<R>(limit_.limit),
            .since = m.run->at_speed_since,
            .until = m.block->to,
-           .detail = {at_none, at_none + slope * R(100), low, high}},
+           .detail = {at_none, at_none + per_percent * R(100), low_, high_}},
           true, sink);
     }
     return true;
   }
 
-  std::array<Class, 10> classes_{};
+  static constexpr std::size_t kLeastPairs = 2;
+
+  Ring<Pair, 16> pairs_;
+  TimeMs reference_at_ = kNoTime;
+  R reference_load_ = Finding<R>::kNone;
+  R reference_hz_ = R(0);
+  R low_ = R(1000);
+  R high_ = R(-1000);
   Standing<R> standing_;
   Level limit_;
   R hz_ = Finding<R>::kNone;

@@ -70,8 +70,7 @@ class HoursMismatch {
     const R counted = last_ - first_;
     const R apart = std::abs(counted - ran);
     // The meter may show up to one step too little or too much.
-    const R coarse =
-        std::max(m.resolution_of(Channel::engine_hours), kLeastStep);
+    const R coarse = meter_step(m.resolution_of(Channel::engine_hours));
     const R percent = R(100) * apart / ran;
     if (apart - coarse > kLeastHours && percent > limit_) {
       sink({.check = info.id,
@@ -90,6 +89,15 @@ class HoursMismatch {
   [[nodiscard]] static Blind blind() { return Blind::too_short; }
 
  private:
+  /// The meter's step; one that never moved is judged by its digits.
+  [[nodiscard]] R meter_step(R seen) const {
+    if (seen > R(0)) return std::max(seen, kLeastStep);
+    if (last_ == std::floor(last_)) return R(1);
+    const R tenths = last_ * R(10);
+    return std::abs(tenths - std::round(tenths)) < R(0.02) ? R(0.1)
+                                                           : kLeastStep;
+  }
+
   static constexpr R kLeastHours = R(0.2);
   static constexpr R kLeastStep = R(0.05);
   static constexpr std::int64_t kLeastMs = 12 * 60 * 1000;

@@ -89,6 +89,7 @@ class OilPressureFade {
     const R celsius = temperature(m);
     if (!(celsius == celsius)) return false;
     const R kpa = measured * to_one_speed(m);
+    if (!(kpa == kpa)) return false;
     const R line = expected(m.profile->oil_line, celsius);
     if (!(line > R(0))) {
       fit_.add(block.length, celsius, kpa, true);
@@ -115,9 +116,10 @@ class OilPressureFade {
   [[nodiscard]] static Blind blind() { return Blind::no_baseline; }
 
  private:
-  static constexpr R kSuspect = R(4);      // % below the line
-  static constexpr R kLagMs = R(480'000);  // oil behind coolant, some 8 min
-  static constexpr R kCaughtUp = R(3);     // K
+  static constexpr R kSuspect = R(4);        // % below the line
+  static constexpr R kLagMs = R(480'000);    // oil behind coolant, some 8 min
+  static constexpr R kCaughtUp = R(3);       // K
+  static constexpr R kSpeedRange = R(0.06);  // of the speed learnt at
   static constexpr DurationMs kAfterStart = seconds(90);
   static constexpr DurationMs kCoolantSettle = minutes(15);
 
@@ -149,13 +151,15 @@ class OilPressureFade {
                          std::abs(coolant - lagged_) < kCaughtUp;
     return settled ? coolant : Finding<R>::kNone;
   }
-  /// Pump flow goes with speed, part of the pressure with it: half of a small
-  /// change is taken up (bearings see flow, jets see its square, the relief
-  /// valve sees neither).
+  /// Pump flow goes with speed and pressure with it, near enough for the few
+  /// percent of droop. NaN where the speed is too far from where it was learnt.
   R to_one_speed(const Moment<R>& m) {
     const R now = m.turn_level;
     if (!(level_ == level_)) level_ = now;
-    return now > R(0) ? R(1) + R(0.5) * (level_ / now - R(1)) : R(1);
+    if (!(std::abs(now / level_ - R(1)) < kSpeedRange)) {
+      return Finding<R>::kNone;
+    }
+    return level_ / now;
   }
   [[nodiscard]] R expected(const OilLine& own, R celsius) const {
     if (!own.known) return fit_.expected(celsius);

@@ -1,8 +1,10 @@
 // oil-pressure-unsteady: oil pressure flutters at steady speed.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -122,6 +124,21 @@ class OilPressureUnsteady {
     if (filled_ < kCells) ++filled_;
     if (filled_ == kCells) judge(m, sink);
   }
+  /// Smallest sd of the cells, each about its own line: a single step shakes
+  /// one or two of them, flutter all.
+  [[nodiscard]] R quietest_cell() const {
+    R least = std::numeric_limits<R>::infinity();
+    for (const Cell& c : cells_) {
+      if (c.n < R(4)) continue;
+      const R stt = c.tt - c.t * c.t / c.n;
+      const R sty = c.ty - c.t * c.y / c.n;
+      R rest = c.yy - c.y * c.y / c.n;
+      if (stt > R(0)) rest -= sty * sty / stt;
+      least =
+          std::min(least, std::sqrt(rest > R(0) ? rest / (c.n - R(2)) : R(0)));
+    }
+    return least;
+  }
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     // The four cells as one window: shift every cell's sums to one origin.
     const R y0 = cells_[0].first;
@@ -147,7 +164,9 @@ class OilPressureUnsteady {
     const R mean = y0 + y / n;
     const R percent = R(100) * sd / mean;
     const R coarse = R(0.6) * m.resolution_of(Channel::oil_pressure);
-    const bool flutters = percent > static_cast<R>(limit_.limit) && sd > coarse;
+    const bool flutters = percent > static_cast<R>(limit_.limit) &&
+                          sd > coarse &&
+                          quietest_cell() * R(200) > percent * mean;
     if (!flutters) {
       over_ = 0;
       if (standing_.standing() && standing_.quiet(m.at) > seconds(60)) {

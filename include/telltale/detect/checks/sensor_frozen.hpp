@@ -35,11 +35,12 @@ class SensorFrozen {
       .sees = "Fifteen channels that cannot truly stand still for long.",
       .decides =
           "Bit-identical for over 10 min of running, where before it "
-          "swung to and fro by two steps of its resolution or more, or "
-          "where what it must follow has moved far (speed and "
-          "frequency follow each other, oil pressure the temperature, "
-          "temperatures each other and the load), or where it reads "
-          "the same at rest and running. From then on its readings are "
+          "jumped by two steps of its resolution so often that "
+          "chance cannot have ended it, or where what it must follow "
+          "has been elsewhere for 5 min (speed and frequency follow "
+          "each other, oil pressure the temperature, temperatures "
+          "each other and the load), or where it reads the same at "
+          "rest and running. From then on its readings are "
           "condemned: no other check judges them.",
       .blind = "Before 10 min of running.",
       .fooled =

@@ -68,6 +68,11 @@ class Conditioner {
     frozen_.step(frame, dt, phase_.phase(), load_.percent(), resolution_);
     load_.step(frame);
     const auto turn = turning_.of(frame);
+    if (turn.source != turn_source_) {
+      // Another source may stand a few percent off: no sag.
+      phase_.change_source(turn.ratio);
+      turn_source_ = turn.source;
+    }
     const RunEvent event =
         phase_.step(frame.at, dt, turn.ratio, load_.on_load());
     if (interval_.is_gap(dt) && phase_.in_run() && !event.run_began) {
@@ -177,7 +182,7 @@ class Conditioner {
       return hours.value - last_hours_ >= R(0.5) * gap_h;
     }
     return starts.good() && starts.value == last_starts_ &&
-           turning_.of(frame).ratio > PhaseTracker<R>::kSelfRunning;
+           turning_.best(frame).ratio > PhaseTracker<R>::kSelfRunning;
   }
 
   const Profile* profile_ = nullptr;
@@ -191,6 +196,7 @@ class Conditioner {
   StopRecorder<R> stops_;
   StopFacts<R> stop_;
   Moment<R> moment_;
+  TurnSource turn_source_ = TurnSource::none;
   TimeMs last_at_ = kNoTime;
   TimeMs on_load_since_ = kNoTime;
   R last_hours_ = Moment<R>::kNone;

@@ -65,6 +65,14 @@ class PhaseTracker {
     return event;
   }
 
+  /// The ratio comes from another source from now on, `ratio` being its first.
+  void change_source(R ratio) {
+    if (is_at_speed(phase_) && ratio > kSlowButSteady) {
+      level_ = previous_ = ratio;
+      sag_since_ = kNoTime;
+      falling_ = false;
+    }
+  }
   /// The log ends, or a gap splits the run. Ends an open run.
   Event finish(TimeMs at) {
     Event event;

@@ -25,13 +25,12 @@ class Guard {
             const Finding<R>& blank, const FindingSink<R>& sink) {
     const DurationMs forget = std::max(kForget, DurationMs{m.interval.ms * 5});
     const LatchChange change = latch_.step(m.at, value, rule, forget);
-    if (change != LatchChange::none) report(change, m.at, rule, blank, sink);
+    if (change != LatchChange::none) report(change, m.at, blank, sink);
   }
   /// The run is over: closes what stands.
-  void finish(TimeMs now, const LatchRule<R>& rule, const Finding<R>& blank,
-              const FindingSink<R>& sink) {
+  void finish(TimeMs now, const Finding<R>& blank, const FindingSink<R>& sink) {
     if (latch_.standing()) {
-      report(LatchChange::closed, now, rule, blank, sink);
+      report(LatchChange::closed, now, blank, sink);
     }
     latch_.reset();
   }
@@ -39,10 +38,10 @@ class Guard {
   [[nodiscard]] const Latch<R>& latch() const { return latch_; }
 
  private:
-  void report(LatchChange change, TimeMs now, const LatchRule<R>& rule,
-              const Finding<R>& blank, const FindingSink<R>& sink) {
+  void report(LatchChange change, TimeMs now, const Finding<R>& blank,
+              const FindingSink<R>& sink) {
     Finding<R> finding = blank;
-    latch_.describe(finding, rule, now);
+    latch_.describe(finding, now);
     if (change == LatchChange::opened) {
       finding.event = FindingEvent::opened;
     } else {

@@ -121,12 +121,10 @@ class Latch {
   [[nodiscard]] bool idle() const { return !standing() && !pending(); }
 
   /// Fills the latch's part of a finding. REQUIRES: standing()
-  void describe(Finding<R>& finding, const LatchRule<R>& rule,
-                TimeMs now) const {
+  void describe(Finding<R>& finding, TimeMs now) const {
     finding.severity = state_;
     finding.value = worst_;
-    finding.limit =
-        static_cast<R>((state_ == rule.high_is() ? rule.high : rule.low).limit);
+    finding.limit = limit_;
     finding.since = since_.full(now);
     finding.until = until_.full(now);
   }
@@ -141,20 +139,21 @@ class Latch {
                      const LatchRule<R>& rule) {
     if (state_ != rule.high_is() && rule.high.exists() &&
         high_.reached(at, rule.high.delay(), rule.readings)) {
-      return enter(rule.high_is(), high_.since(at));
+      return enter(rule.high_is(), rule.high, high_.since(at));
     }
     if (!standing() && rule.low.exists() &&
         low_.reached(at, rule.low.delay(), rule.readings)) {
-      return enter(rule.low_is(), low_.since(at));
+      return enter(rule.low_is(), rule.low, low_.since(at));
     }
     if (standing()) return leave(dt, value, rule);
     if (!pending()) worst_ = Finding<R>::kNone;
     return LatchChange::none;
   }
-  LatchChange enter(Severity severity, TimeMs since) {
+  LatchChange enter(Severity severity, const Level& level, TimeMs since) {
     const LatchChange change =
         standing() ? LatchChange::worsened : LatchChange::opened;
     state_ = severity;
+    limit_ = static_cast<R>(level.limit);
     since_ = Stamp(since);
     inside_ms_ = 0;
     return change;
@@ -182,6 +181,7 @@ class Latch {
   Stamp until_;
   std::uint32_t inside_ms_ = 0;
   R worst_ = Finding<R>::kNone;
+  R limit_ = Finding<R>::kNone;  // in force when it was entered
   Severity state_ = Severity::not_judged;
   bool started_ = false;
 };

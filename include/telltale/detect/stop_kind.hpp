@@ -8,6 +8,9 @@
 
 namespace telltale {
 
+/// Load off for longer than this is an unloading.
+inline constexpr DurationMs kLetGo{1500};
+
 enum class StopKind : std::uint8_t {
   not_seen,    // the log ends, or a gap hid it
   unloaded,    // as it should be
@@ -23,14 +26,18 @@ StopKind kind_of(const StopFacts<R>* stop, R limit_pct) {
   if (stop == nullptr || !is_set(stop->fall_since) || !stop->seen) {
     return StopKind::not_seen;
   }
+  const bool sign =
+      stop->alarm || stop->first_out != Channel::none || stop->sagged;
+  // A protection opens the breaker a moment before the speed falls; a person
+  // who unloads takes longer.
+  const bool let_go = stop->unloaded_for > (sign ? seconds(5) : kLetGo);
   // Amps alone tell that there was load, not how much.
   const bool known = stop->load_pct == stop->load_pct;
-  if (known ? !(stop->load_pct > limit_pct) : !stop->loaded) {
-    return StopKind::unloaded;
-  }
-  if (stop->alarm || stop->first_out != Channel::none || stop->sagged) {
-    return StopKind::abrupt;
-  }
+  const bool light = known
+                         ? !(stop->load_pct > limit_pct)
+                         : !stop->loaded && stop->unloaded_for == DurationMs{};
+  if (light || let_go) return StopKind::unloaded;
+  if (sign) return StopKind::abrupt;
   return stop->command || stop->smooth_coast ? StopKind::under_load
                                              : StopKind::abrupt;
 }

@@ -27,7 +27,7 @@ class Threshold {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(m), sink);
+    guard_.finish(m.at, blank(m), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }

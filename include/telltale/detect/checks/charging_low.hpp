@@ -90,7 +90,7 @@ class ChargingLow {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(), sink);
+    guard_.finish(m.at, blank(), sink);
   }
   void reset() {
     recent_.clear();

@@ -65,7 +65,7 @@ class CoolantCold {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(m.load_pct), sink);
+    guard_.finish(m.at, blank(m.load_pct), sink);
   }
   void reset() {
     on_load_ms_ = 0;

@@ -81,7 +81,7 @@ class FrequencyHigh {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, loaded_, blank(m), sink);
+    guard_.finish(m.at, blank(m), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {

@@ -69,7 +69,7 @@ class FrequencyLow {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(m), sink);
+    guard_.finish(m.at, blank(m), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {

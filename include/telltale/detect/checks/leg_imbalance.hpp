@@ -80,7 +80,7 @@ class LegImbalance {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(), sink);
+    guard_.finish(m.at, blank(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {

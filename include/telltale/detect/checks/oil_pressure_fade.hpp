@@ -106,12 +106,12 @@ class OilPressureFade {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(), sink);
+    guard_.finish(m.at, blank(), sink);
   }
   void reset() {
     fit_.clear();
     guard_.reset();
-    lagged_ = level_ = Finding<R>::kNone;
+    lagged_ = level_ = load_ = Finding<R>::kNone;
   }
   [[nodiscard]] static Blind blind() { return Blind::no_baseline; }
 
@@ -120,6 +120,7 @@ class OilPressureFade {
   static constexpr R kLagMs = R(480'000);    // oil behind coolant, some 8 min
   static constexpr R kCaughtUp = R(3);       // K
   static constexpr R kSpeedRange = R(0.06);  // of the speed learnt at
+  static constexpr R kLoadRange = R(20);     // % of rating, by coolant
   static constexpr DurationMs kAfterStart = seconds(90);
   static constexpr DurationMs kCoolantSettle = minutes(15);
 
@@ -149,7 +150,13 @@ class OilPressureFade {
     lagged_ += (step < R(1) ? step : R(1)) * (coolant - lagged_);
     const bool settled = m.since_running() >= kCoolantSettle &&
                          std::abs(coolant - lagged_) < kCaughtUp;
-    return settled ? coolant : Finding<R>::kNone;
+    if (!settled) return Finding<R>::kNone;
+    // The coolant is held by its thermostat while more load heats the oil.
+    const R load = block.load_pct;
+    if (!(load_ == load_)) load_ = load;
+    if (std::abs(load - load_) > kLoadRange) return Finding<R>::kNone;
+    load_ += R(0.05) * (load - load_);
+    return coolant;
   }
   /// Pump flow goes with speed and pressure with it, near enough for the few
   /// percent of droop. NaN where the speed is too far from where it was learnt.
@@ -171,6 +178,7 @@ class OilPressureFade {
   Guard<R> guard_;
   LatchRule<R> rule_;
   R lagged_ = Finding<R>::kNone;
+  R load_ = Finding<R>::kNone;
   R level_ = Finding<R>::kNone;
 };
 

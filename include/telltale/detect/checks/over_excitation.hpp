@@ -79,7 +79,7 @@ class OverExcitation {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(Channel::voltage_l1), sink);
+    guard_.finish(m.at, blank(Channel::voltage_l1), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {

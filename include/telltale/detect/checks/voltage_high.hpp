@@ -82,7 +82,7 @@ class VoltageHigh {
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
     for (std::size_t i = 0; i < kAllVolts.size(); ++i) {
-      guards_[i].finish(m.at, rule(i), blank(m, i), sink);
+      guards_[i].finish(m.at, blank(m, i), sink);
     }
   }
   void reset() {

@@ -93,7 +93,7 @@ class VoltageUnbalance {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, rule_, blank(), sink);
+    guard_.finish(m.at, blank(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }

@@ -55,8 +55,8 @@ class SpikeFilter {
       bit(Channel::current_l1) | bit(Channel::current_l2) |
       bit(Channel::current_l3) | bit(Channel::power) | bit(Channel::load) |
       bit(Channel::power_factor);
-  /// Amps and what follows from them may do anything for one reading.
-  static constexpr ChannelMask kFree =
+  /// Amps and what follows from them may do almost anything for one reading.
+  static constexpr ChannelMask kInrush =
       bit(Channel::current_l1) | bit(Channel::current_l2) |
       bit(Channel::current_l3) | bit(Channel::power) | bit(Channel::load) |
       bit(Channel::power_factor) | bit(Channel::fuel_rate);
@@ -75,6 +75,16 @@ class SpikeFilter {
       case Channel::voltage_l3:
       case Channel::voltage_line:
         return std::max(R(0.3) * level, R(40));
+      case Channel::current_l1:
+      case Channel::current_l2:
+      case Channel::current_l3:
+      case Channel::power:
+      case Channel::load:
+        return std::max(level, R(3));
+      case Channel::power_factor:
+        return R(0.3);
+      case Channel::fuel_rate:
+        return std::max(level, R(2));
       case Channel::oil_pressure:
         return R(60);
       case Channel::exhaust_temperature:
@@ -115,29 +125,31 @@ class SpikeFilter {
       // What cannot be, between two readings that agree, is no wrong range.
       return apart < off;
     }
-    if ((bit(channel) & kFree) != 0) return false;
     if (off < least_excursion(channel, level) || off < kNoise * usual_[i]) {
       return false;
     }
     if ((there > R(0)) != (back > R(0)) || apart > R(0.3) * off) return false;
-    return (bit(channel) & kElectrical) == 0 || alone(frame, channel);
+    const bool linked = (bit(channel) & (kElectrical | kInrush)) != 0;
+    return !linked || alone(frame, channel);
   }
-  /// An electrical reading that changed notably since the scan before.
-  [[nodiscard]] bool moved(const Frame<R>& frame, std::size_t i) const {
-    if ((kElectrical >> i & 1U) == 0 || !frame.readings[i].good()) {
-      return false;
-    }
+  /// A reading that changed by more than `share` of itself since the scan
+  /// before.
+  [[nodiscard]] bool moved(const Frame<R>& frame, std::size_t i,
+                           R share) const {
     const R change = std::abs(frame.readings[i].value - previous_[i]);
-    return change > R(0.02) * std::abs(previous_[i]) && change > R(0.5);
+    return change > share * std::abs(previous_[i]) && change > R(10) * share;
   }
-  /// Others that must move along with this one are there, and did not.
+  /// Others that must move along with this one are there, and did not. Speed,
+  /// hertz and volts give way a little when a motor starts.
   [[nodiscard]] bool alone(const Frame<R>& frame, Channel channel) const {
+    const bool inrush = (bit(channel) & kInrush) != 0;
+    const ChannelMask others =
+        (inrush ? kElectrical & ~kInrush : kElectrical) & ~bit(channel);
     bool has_company = false;
     for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (i == index_of(channel)) continue;
-      if (moved(frame, i)) return false;
-      has_company = has_company ||
-                    ((kElectrical >> i & 1U) != 0 && frame.readings[i].good());
+      if ((others >> i & 1U) == 0 || !frame.readings[i].good()) continue;
+      if (moved(frame, i, inrush ? R(0.004) : R(0.02))) return false;
+      has_company = true;
     }
     return has_company;
   }

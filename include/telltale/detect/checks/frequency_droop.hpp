@@ -137,13 +137,15 @@ class FrequencyDroop {
   }
   /// Twice the standard error of the median slope, from the pairs' mean
   /// deviation about it.
-  [[nodiscard]] R uncertainty(R median) const {
+  [[nodiscard]] R uncertainty(R median, R resolution) const {
     R off = R(0);
     const R n = static_cast<R>(pairs_.size());
     for (std::size_t i = 0; i < pairs_.size(); ++i) {
       off += std::abs(pairs_[i].slope - median) / n;
     }
-    return R(2) * R(1.57) * off / std::sqrt(n);
+    // Two readings of a coarse column may be half a step off each.
+    const R coarse = resolution / kLeastChange / R(2);
+    return R(2) * std::max(R(1.57) * off, coarse) / std::sqrt(n);
   }
   bool judge(const Moment<R>& m, R load, R hz, const FindingSink<R>& sink) {
     if (pairs_.empty() || high_ - low_ < kLeastSpan) {
@@ -151,7 +153,9 @@ class FrequencyDroop {
     }
     const R per_percent = slope();
     const R droop = -per_percent * R(10000) / hz_;
-    const R sure = droop - uncertainty(per_percent) * R(10000) / hz_;
+    const R sure =
+        droop - uncertainty(per_percent, m.resolution_of(Channel::frequency)) *
+                    R(10000) / hz_;
     if (sure > static_cast<R>(limit_.limit) && pairs_.size() >= kLeastPairs) {
       const R at_none = hz - per_percent * load;
       standing_.assert_now(

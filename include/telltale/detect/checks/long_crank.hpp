@@ -63,6 +63,9 @@ class LongCrank {
       began_ = m.at;
     }
     if (!cranking_) return false;
+    // It ended somewhere before this scan: what is sure was told by the last.
+    cranking_ = m.phase == Phase::cranking;
+    if (!cranking_) return true;
     const R taken = static_cast<R>((m.at - began_).ms) * R(0.001);
     const Severity severity = limits_.severity_of(static_cast<float>(taken));
     if (is_finding(severity)) {
@@ -76,7 +79,6 @@ class LongCrank {
                             .until = m.at},
                            true, sink);
     }
-    cranking_ = m.phase == Phase::cranking;
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {

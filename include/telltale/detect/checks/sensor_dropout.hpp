@@ -66,6 +66,7 @@ class SensorDropout {
       if (quality != Quality::missing) {
         if (quality == Quality::good) alive_ |= ChannelMask{1} << i;
         tally.streak_ms = 0;
+        tally.streak = 0;
         continue;
       }
       if ((alive_ >> i & 1U) == 0) continue;
@@ -103,6 +104,7 @@ class SensorDropout {
     std::uint32_t n = 0;
     std::uint32_t streak_ms = 0;
     std::uint32_t longest_ms = 0;
+    std::uint16_t streak = 0;
     bool told = false;
   };
 
@@ -111,9 +113,10 @@ class SensorDropout {
     if (tally.n == 0) tally.first = Stamp(m.at);
     ++tally.n;
     tally.last = Stamp(m.at);
+    if (tally.streak < 0xFFFF) ++tally.streak;
     tally.streak_ms += static_cast<std::uint32_t>(m.dt.ms);
     if (tally.streak_ms > tally.longest_ms) tally.longest_ms = tally.streak_ms;
-    if (!tally.told && tally.n >= kLeast && tally.streak_ms >= kInARow) {
+    if (!tally.told && tally.streak >= kLeast && tally.streak_ms >= kInARow) {
       tally.told = true;
       tell(m, i, Severity::note, FindingEvent::opened, sink);
     }

@@ -131,6 +131,10 @@ class Conditioner {
     m.step_from_pct = load_.step_from();
     m.began = event.run_began;
     m.crank_ended = event.crank_ended;
+    m.starter = phase_.starter_engaged();
+    m.crank_so_far = event.crank_ended
+                         ? DurationMs{phase_.facts().last_crank_ms}
+                         : phase_.crank_so_far(frame.at);
     m.run =
         event.run_ended && !event.run_began ? &phase_.ended() : &phase_.facts();
     if (!load_.on_load()) {

@@ -41,10 +41,11 @@ class FrozenDetector {
       const R leader = followed_value(frame, what, load_pct);
       if (reading.value != s.last || !s.started) {
         change(s, reading.value, resolution.of(what.channel));
-        s.at_rest = phase == Phase::stopped;
+        s.at_rest = false;
         continue;
       }
       s.liveliness -= kMemory * s.liveliness;
+      if (phase == Phase::stopped) s.at_rest = true;
       if (!running) continue;
       // The load figure may be a scan late: the first still scan is the
       // reference.
@@ -56,8 +57,9 @@ class FrozenDetector {
       const bool was_lively =
           s.lively > kNoisy &&
           s.lively * static_cast<R>(s.still_readings) > kBeyondChance;
-      if (was_lively || s.moved_ms > kLasting.ms ||
-          (s.at_rest && what.moves_on_start)) {
+      const bool left_behind = s.moved_ms > kLasting.ms &&
+                               reading.value < static_cast<R>(what.below);
+      if (was_lively || left_behind || (s.at_rest && what.moves_on_start)) {
         reading.quality = Quality::frozen;
       }
     }
@@ -73,9 +75,10 @@ class FrozenDetector {
  private:
   struct Watched {
     Channel channel;
-    Channel follows;      // Channel::load: the load figure; none: nothing
-    float by;             // how far that must move to be telling
-    bool moves_on_start;  // cannot read the same at rest and running
+    Channel follows;       // Channel::load: the load figure; none: nothing
+    float by;              // how far that must move to be telling
+    bool moves_on_start;   // cannot read the same at rest and running
+    float below = 1.0e9F;  // above it a thermostat may hold it still
   };
   static constexpr std::array kWatched = {
       Watched{Channel::engine_speed, Channel::frequency, 0.6F, true},
@@ -91,7 +94,7 @@ class FrozenDetector {
       Watched{Channel::oil_temperature, Channel::coolant_temperature, 15.0F,
               false},
       Watched{Channel::coolant_temperature, Channel::oil_temperature, 15.0F,
-              false},
+              false, 42.0F},
       Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
       Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
       Watched{Channel::battery_voltage, Channel::none, 0.0F, true}};
@@ -111,7 +114,7 @@ class FrozenDetector {
     std::uint32_t moved_ms = 0;  // what it follows has been elsewhere
     std::uint16_t still_readings = 0;
     bool started = false;
-    bool at_rest = false;  // last changed while the set stood
+    bool at_rest = false;  // read the same while the set stood
   };
 
   static void change(State& s, R value, R step) {

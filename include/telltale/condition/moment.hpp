@@ -24,9 +24,10 @@ enum class ClockStep : std::uint8_t { none, set_back, set_forward };
 template <std::floating_point R>
 struct Moment {
   TimeMs at = kNoTime;
-  DurationMs dt{};          // since the scan before; 0 for the first
-  DurationMs interval{};    // the usual time between scans
-  DurationMs clock_jump{};  // how far the log's clock was set, if it was
+  DurationMs dt{};            // since the scan before; 0 for the first
+  DurationMs interval{};      // the usual time between scans
+  DurationMs crank_so_far{};  // of the crank in hand or just ended
+  DurationMs clock_jump{};    // how far the log's clock was set, if it was
   Phase phase = Phase::unknown;
   ClockStep clock = ClockStep::none;
   TurnSource turn_source = TurnSource::none;
@@ -38,6 +39,7 @@ struct Moment {
   bool over_excited = false;       // volts and frequency both above +5 %
   bool began = false;              // first scan of a run
   bool crank_ended = false;        // a crank ended with this scan, well or not
+  bool starter = false;            // the starter is driving the engine
   bool wall_clock = false;         // `at` counts from 1970
   R turn_ratio = kNone;            // speed over nominal speed
   R turn_level = kNone;            // its own level while at speed

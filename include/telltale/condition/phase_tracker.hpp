@@ -17,6 +17,7 @@ class PhaseTracker {
  public:
   static constexpr R kTurning = R(0.015);      // above: not at rest
   static constexpr R kSelfRunning = R(0.4);    // contract section 4
+  static constexpr R kDriven = R(0.6);         // of a crank's peak speed
   static constexpr R kNearSpeed = R(0.95);     // of nominal: at speed
   static constexpr R kSlowButSteady = R(0.8);  // at speed if it stays there
   static constexpr R kSag = R(0.95);           // of its own level
@@ -95,6 +96,14 @@ class PhaseTracker {
   }
 
   [[nodiscard]] Phase phase() const { return phase_; }
+  /// How long the starter has been driving in the crank in hand; what follows
+  /// until the engine is at rest again is no cranking.
+  [[nodiscard]] DurationMs crank_so_far(TimeMs now) const {
+    return (is_set(released_) ? released_ : now) - since_;
+  }
+  [[nodiscard]] bool starter_engaged() const {
+    return phase_ == Phase::cranking && !is_set(released_);
+  }
   /// When the present phase began; may lie before the step that told it.
   [[nodiscard]] TimeMs phase_since() const { return since_; }
   /// The run in hand; start is kNoTime when there is none.
@@ -141,6 +150,8 @@ class PhaseTracker {
   }
   void begin_turning(TimeMs at, R ratio) {
     if (ratio < kSelfRunning) {
+      crank_peak_ = ratio;
+      released_ = kNoTime;
       run_.crank_seen = true;
       enter(Phase::cranking, at);
     } else {
@@ -157,13 +168,24 @@ class PhaseTracker {
     run_.last_crank_ms = 0;
     begin_turning(at, ratio);
   }
-  void count_crank(TimeMs until, Event& event) {
-    run_.last_crank_ms = static_cast<std::int32_t>((until - since_).ms);
+  void count_crank(TimeMs at, Event& event) {
+    run_.last_crank_ms = static_cast<std::int32_t>(crank_so_far(at).ms);
     run_.crank_ms += run_.last_crank_ms;
     event.crank_ended = true;
   }
+  /// The starter has let go once the speed is well below what it made.
+  void follow_starter(TimeMs at, R ratio) {
+    if (ratio > crank_peak_) crank_peak_ = ratio;
+    const bool driven = ratio > kDriven * crank_peak_;
+    if (driven) {
+      released_ = kNoTime;
+    } else if (!is_set(released_)) {
+      released_ = at;
+    }
+  }
 
   void crank(TimeMs at, DurationMs dt, R ratio, Event& event) {
+    follow_starter(at, ratio);
     if (ratio >= kSelfRunning) {
       count_crank(at, event);
       run_.running_since = at;
@@ -270,6 +292,8 @@ class PhaseTracker {
   TimeMs since_ = kNoTime;
   TimeMs last_rest_ = kNoTime;
   TimeMs rest_since_ = kNoTime;
+  TimeMs released_ = kNoTime;
+  R crank_peak_ = R(0);
   TimeMs sag_since_ = kNoTime;
   R level_ = R(0);
   R previous_ = R(0);

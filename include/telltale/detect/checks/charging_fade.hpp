@@ -95,6 +95,7 @@ class ChargingFade {
   static constexpr std::size_t kPoints = 48;
   static constexpr std::size_t kLeastPoints = 8;
   static constexpr R kFloat = R(13.2);
+  static constexpr R kHeld = R(13.1);
   static constexpr R kStillFalling = R(0.05);
   static constexpr DurationMs kNoFloat = minutes(20);
 
@@ -130,8 +131,9 @@ class ChargingFade {
       falling_ = false;
       return;
     }
-    const bool drained = now < kFloat * scale_;
     const bool falling = still_falling(m.at, n, five, fall);
+    // A level that holds a little below a float's is one all the same.
+    const bool drained = now < (falling ? kFloat : kHeld) * scale_;
     if (!falling) falling_ = false;
     if (falling && !falling_) {
       falling_ = true;

@@ -86,7 +86,7 @@ class FrequencyDroop {
     blind_ = Blind::never_steady;
     low_ = R(1000);
     high_ = R(-1000);
-    reference_load_ = Finding<R>::kNone;
+    reference_load_ = last_load_ = Finding<R>::kNone;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
 
@@ -105,13 +105,17 @@ class FrequencyDroop {
     blind_ = why;
     return false;
   }
-  /// A change of load against a reference that follows slow changes.
+  /// A change from one settled load to another; a load is settled when two
+  /// blocks in a row agree on it.
   void pair_up(const Moment<R>& m, R load, R hz) {
+    const bool settled = std::abs(load - last_load_) < kSame;
+    last_load_ = load;
+    if (!settled) return;
     const R change = load - reference_load_;
     const bool recent =
         is_set(reference_at_) && m.at - reference_at_ <= kTogether;
     if (recent && std::abs(change) >= kLeastChange) {
-      pairs_.push({(hz - reference_hz_) / change, std::abs(change)});
+      pairs_.push({(hz - reference_hz_) / change, change * change});
     } else if (recent && std::abs(change) > kSame) {
       return;  // on its way to a change that counts
     }
@@ -178,6 +182,7 @@ class FrequencyDroop {
   Ring<Pair, 16> pairs_;
   TimeMs reference_at_ = kNoTime;
   R reference_load_ = Finding<R>::kNone;
+  R last_load_ = Finding<R>::kNone;
   R reference_hz_ = R(0);
   R low_ = R(1000);
   R high_ = R(-1000);

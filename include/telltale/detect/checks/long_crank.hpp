@@ -58,15 +58,12 @@ class LongCrank {
       blind_ = Blind::interval_too_long;
       return false;
     }
-    if (m.phase == Phase::cranking && !cranking_) {
-      cranking_ = !m.run->begins_in_log;
-      began_ = m.at;
-    }
-    if (!cranking_) return false;
-    // It ended somewhere before this scan: what is sure was told by the last.
-    cranking_ = m.phase == Phase::cranking;
-    if (!cranking_) return true;
-    const R taken = static_cast<R>((m.at - began_).ms) * R(0.001);
+    const bool now = m.phase == Phase::cranking && !m.run->begins_in_log;
+    if (now && !cranking_) began_ = m.at;
+    const bool judged = now || (cranking_ && m.crank_ended);
+    cranking_ = now;
+    if (!judged) return false;
+    const R taken = static_cast<R>(m.crank_so_far.ms) * R(0.001);
     const Severity severity = limits_.severity_of(static_cast<float>(taken));
     if (is_finding(severity)) {
       standing_.assert_now({.check = info.id,

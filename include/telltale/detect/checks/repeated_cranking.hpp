@@ -97,7 +97,7 @@ class RepeatedCranking {
 
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const R cranks = static_cast<R>(m.run->attempts);
-    const std::int64_t now_ms = cranking_ ? (m.at - began_).ms : 0;
+    const std::int64_t now_ms = cranking_ ? m.crank_so_far.ms : 0;
     const R all_s = static_cast<R>(m.run->crank_ms + now_ms) * R(0.001);
     const bool several = m.run->attempts >= 2;
     Severity severity = Severity::healthy;

@@ -1,6 +1,7 @@
 // Block<R>: the means of some ten seconds, for judgements that take minutes.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <concepts>
 #include <cstddef>
@@ -36,10 +37,12 @@ class BlockBuilder {
 
   /// Adds a scan. Returns true when that closed the block before it, which
   /// block() then holds until the next one closes.
-  bool add(const Frame<R>& frame, R load_pct, bool steady) {
+  /// `interval`: the usual time between scans; a gap counts as one.
+  bool add(const Frame<R>& frame, DurationMs interval, R load_pct,
+           bool steady) {
     bool closed = false;
     if (scans_ > 0 && frame.at - from_ >= kLength) {
-      close(frame.at);
+      close(frame.at, interval);
       closed = true;
     }
     if (scans_ == 0) begin(frame.at);
@@ -80,10 +83,10 @@ class BlockBuilder {
     load_ = Mean{};
     sums_.fill(Mean{});
   }
-  void close(TimeMs next) {
+  void close(TimeMs next, DurationMs interval) {
     block_.from = from_;
     block_.to = to_;
-    block_.length = next - from_;
+    block_.length = std::min(next - from_, to_ - from_ + interval);
     block_.scans = scans_;
     block_.steady = steady_;
     block_.load_pct = load_.value();

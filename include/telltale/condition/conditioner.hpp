@@ -82,7 +82,7 @@ class Conditioner {
     if (event.run_began) stops_.reset();
     stops_.step(frame, dt, phase_.phase(), turn.ratio, phase_.sag_since(),
                 load_.percent(), load_.on_load(), load_.moved_at() == frame.at,
-                interval_.is_gap(dt));
+                interval_.is_gap(dt), load_.source() != LoadSource::none);
     close_run(event);
     fill(frame, dt, turn, event);
     moment_.clock = clock;
@@ -145,8 +145,9 @@ class Conditioner {
     m.on_load_since = on_load_since_;
     m.steady = is_steady(frame.at);
     m.over_excited = m.at_speed() && over_excited(frame);
-    m.block =
-        blocks_.add(frame, m.load_pct, m.steady) ? &blocks_.block() : nullptr;
+    m.block = blocks_.add(frame, m.interval, m.load_pct, m.steady)
+                  ? &blocks_.block()
+                  : nullptr;
   }
   [[nodiscard]] bool is_steady(TimeMs at) const {
     const RunFacts& run = phase_.facts();

@@ -47,6 +47,9 @@ class SpikeFilter {
  private:
   /// An excursion must stand out from the usual steps by this factor.
   static constexpr R kNoise = R(8);
+  static constexpr R kStandsOut = R(4);
+  /// No inrush and no fault multiplies a reading by so much.
+  static constexpr R kAbsurd = R(20);
   /// What moves together with what.
   static constexpr ChannelMask kElectrical =
       bit(Channel::engine_speed) | bit(Channel::frequency) |
@@ -130,14 +133,16 @@ class SpikeFilter {
     }
     if ((there > R(0)) != (back > R(0)) || apart > R(0.3) * off) return false;
     const bool linked = (bit(channel) & (kElectrical | kInrush)) != 0;
-    return !linked || alone(frame, channel);
+    return !linked || off > kAbsurd * std::max(level, usual_[i]) ||
+           alone(frame, channel);
   }
   /// A reading that changed by more than `share` of itself since the scan
   /// before.
   [[nodiscard]] bool moved(const Frame<R>& frame, std::size_t i,
                            R share) const {
     const R change = std::abs(frame.readings[i].value - previous_[i]);
-    return change > share * std::abs(previous_[i]) && change > R(10) * share;
+    return change > share * std::abs(previous_[i]) &&
+           change > kStandsOut * usual_[i];
   }
   /// Others that must move along with this one are there, and did not. Speed,
   /// hertz and volts give way a little when a motor starts.

@@ -1,6 +1,7 @@
 // StopRecorder<R>: what the last moments before a stop looked like.
 #pragma once
 
+#include <algorithm>
 #include <concepts>
 #include <cstdint>
 #include <limits>
@@ -18,6 +19,7 @@ template <std::floating_point R>
 struct StopFacts {
   TimeMs fall_since = kNoTime;  // the speed left its level for good
   R load_pct = kNone;           // mean of the last 5 s at speed
+  bool load_known = false;      // something told the load at that time
   bool loaded = false;          // on load at that time
   bool command = false;         // the state column announced a stop
   bool alarm = false;           // an alarm rose, or a fault state, before it
@@ -41,12 +43,13 @@ class StopRecorder {
   /// tells it; `gap`: the time before this scan is a gap.
   void step(const Frame<R>& frame, DurationMs dt, Phase phase, R ratio,
             TimeMs sag_since, R load_pct, bool on_load, bool load_moved,
-            bool gap) {
+            bool gap, bool load_known) {
     note_alarms(frame);
     if (is_at_speed(phase) && !is_set(sag_since)) {
       if (falling_) note_recovery(frame.at);
       bands_.step(frame, dt, load_moved);
-      keep_load(frame.at, load_pct, on_load);
+      keep_load(frame.at, dt, load_pct, on_load && load_known);
+      load_known_ = load_known;
       falling_ = false;
     } else if (is_at_speed(phase) || phase == Phase::stopping ||
                ratio <= kAtRest) {
@@ -64,12 +67,17 @@ class StopRecorder {
     R sum = R(0);
     int n = 0;
     for (std::size_t i = loads_.size(); i-- > 0;) {
-      // The newest counts even where the interval is longer than 5 s.
-      if (n > 0 && loads_[i].at.age(fall) > kLastLoad) break;
+      // The newest counts where the interval is longer than 5 s.
+      const DurationMs reach =
+          n > 0 ? kLastLoad
+                : DurationMs{
+                      std::max(kLastLoad.ms, std::int64_t{last_dt_ms_} * 2)};
+      if (loads_[i].at.age(fall) > reach) break;
       sum += loads_[i].percent;
       ++n;
     }
     if (n > 0) out.load_pct = sum / static_cast<R>(n);
+    out.load_known = load_known_;
     out.loaded = was_on_load_;
     out.unloaded_for =
         was_on_load_ || !loaded_once_ ? DurationMs{} : on_load_until_.age(fall);
@@ -114,7 +122,8 @@ class StopRecorder {
       command_at_ = Stamp(frame.at);
     }
   }
-  void keep_load(TimeMs at, R load_pct, bool on_load) {
+  void keep_load(TimeMs at, DurationMs dt, R load_pct, bool on_load) {
+    last_dt_ms_ = static_cast<std::uint32_t>(dt.ms);
     was_on_load_ = on_load;
     if (on_load) {
       loaded_once_ = true;
@@ -164,6 +173,8 @@ class StopRecorder {
   bool hidden_ = false;
   bool was_on_load_ = false;
   bool loaded_once_ = false;
+  bool load_known_ = false;
+  std::uint32_t last_dt_ms_ = 0;
 };
 
 }  // namespace telltale

@@ -23,7 +23,8 @@ enum class StopKind : std::uint8_t {
 /// `limit_pct`: load above which a stop counts as loaded.
 template <std::floating_point R>
 StopKind kind_of(const StopFacts<R>* stop, R limit_pct) {
-  if (stop == nullptr || !is_set(stop->fall_since) || !stop->seen) {
+  if (stop == nullptr || !is_set(stop->fall_since) || !stop->seen ||
+      !stop->load_known) {
     return StopKind::not_seen;
   }
   const bool sign =

@@ -68,28 +68,27 @@ class ExhaustClimb {
     if (!(exhaust == exhaust)) return false;
     if (!explains_nothing(m)) {
       window_.clear();
+      sea_.clear();
       return false;
     }
     const R sea = block[Channel::raw_water_temperature];
-    const R above = sea == sea ? exhaust - sea : exhaust;
-    if (!window_.add(block.length, above) || !window_.full()) {
+    if (sea == sea) sea_.add(block.length, sea);
+    if (!window_.add(block.length, exhaust) || !window_.full()) {
       return window_.full();
     }
-    const R rate = window_.per_minute();
     const R limit = static_cast<R>(limit_.limit);
-    if (rate > limit && window_.per_minute(R(0.5)) > limit) {
-      const R offset = exhaust - above;
-      standing_.assert_now(
-          {.check = info.id,
-           .channel = Channel::exhaust_temperature,
-           .severity = Severity::attention,
-           .unit = Unit::K_per_min,
-           .value = rate,
-           .limit = limit,
-           .since = m.at - limit_.delay(),
-           .until = m.at,
-           .detail = {window_.oldest() + offset, window_.newest() + offset}},
-          true, sink);
+    const R rate = window_.per_minute() - sea_climb();
+    if (rate > limit && window_.per_minute(R(0.5)) - sea_climb() > limit) {
+      standing_.assert_now({.check = info.id,
+                            .channel = Channel::exhaust_temperature,
+                            .severity = Severity::attention,
+                            .unit = Unit::K_per_min,
+                            .value = rate,
+                            .limit = limit,
+                            .since = m.at - limit_.delay(),
+                            .until = m.at,
+                            .detail = {window_.oldest(), window_.newest()}},
+                           true, sink);
     } else if (standing_.standing() && standing_.quiet(m.at) > minutes(5)) {
       standing_.close(blank(), m.at, sink);
     }
@@ -100,6 +99,7 @@ class ExhaustClimb {
   }
   void reset() {
     window_.clear();
+    sea_.clear();
     coolant_.clear();
     standing_.reset();
     blind_ = Blind::never_steady;
@@ -118,6 +118,12 @@ class ExhaustClimb {
   static Finding<R> blank() {
     return {.check = info.id, .unit = Unit::K_per_min};
   }
+  /// What warmer sea water explains, degC a minute; colder water explains
+  /// nothing.
+  [[nodiscard]] R sea_climb() const {
+    const R rate = sea_.full() ? sea_.per_minute() : R(0);
+    return rate > R(0) ? rate : R(0);
+  }
   /// Neither start, load nor warming up can explain a rise now.
   bool explains_nothing(const Moment<R>& m) {
     const R coolant = (*m.block)[Channel::coolant_temperature];
@@ -129,6 +135,7 @@ class ExhaustClimb {
   }
 
   SlopeWindow<R, 20> window_{minutes(10)};
+  SlopeWindow<R, 5> sea_{minutes(10)};
   SlopeWindow<R, 4> coolant_{minutes(2)};
   Standing<R> standing_;
   Level limit_;

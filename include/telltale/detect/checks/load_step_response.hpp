@@ -117,6 +117,7 @@ class LoadStepResponse {
   static constexpr DurationMs kWindow = seconds(20);
   static constexpr R kLeastStep = R(25);
   static constexpr R kLargestStep = R(80);
+  static constexpr R kBand = R(0.05);  // permanent band of IACS UR E5
   static constexpr std::size_t kKept = 64;
   struct Past {
     TimeMs at = kNoTime;
@@ -130,6 +131,7 @@ class LoadStepResponse {
   void begin(const Moment<R>& m) {
     began_ = m.at;
     from_ = m.step_from_pct;
+    before_at_step_ = before_;
     samples_.clear();
     if (is_set(last_.at)) {
       samples_.push_back({seconds_since(last_.at), last_.hz});
@@ -154,7 +156,8 @@ class LoadStepResponse {
     if (room && due) {
       samples_.push_back({t, hz});
     } else if (!samples_.empty() &&
-               std::abs(hz - before_) > std::abs(samples_.back().x - before_)) {
+               std::abs(hz - before_at_step_) >
+                   std::abs(samples_.back().x - before_at_step_)) {
       samples_.back().x = hz;
     }
     to_ = m.load_pct;
@@ -163,11 +166,14 @@ class LoadStepResponse {
   bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const R size = to_ - from_;
     if (!(std::abs(size) >= kLeastStep)) return false;
+    // A set that stood off its band before the step is judged for that.
+    if (!(std::abs(before_at_step_ / hz_ - R(1)) < kBand)) return false;
     const bool on = size > R(0);
     if (on && size > kLargestStep) return blinded(Blind::no_step);
     const auto answer = step_response<R>(
         std::span<const StepSample<R>>(samples_.begin(), samples_.size()), hz_,
-        before_, static_cast<R>(class_.tolerance) * hz_ / R(200), on, R(5));
+        before_at_step_, static_cast<R>(class_.tolerance) * hz_ / R(200), on,
+        R(5));
     const R limit = static_cast<R>(on ? class_.dip : class_.rise);
     const R deviation_ratio = answer.deviation_pct / limit;
     R recovery_ratio = R(0);
@@ -205,6 +211,7 @@ class LoadStepResponse {
   TimeMs began_ = kNoTime;
   R hz_ = Finding<R>::kNone;
   R before_ = R(0);
+  R before_at_step_ = R(0);
   R from_ = R(0);
   R to_ = R(0);
   R worst_ratio_ = R(0);

@@ -161,7 +161,12 @@ class OilPressureFade {
   /// Pump flow goes with speed and pressure with it, near enough for the few
   /// percent of droop. NaN where the speed is too far from where it was learnt.
   R to_one_speed(const Moment<R>& m) {
-    const R now = m.turn_level;
+    // Frequency is the surer measure of speed where both are logged.
+    const R hz = (*m.block)[Channel::frequency] /
+                 static_cast<R>(m.profile->rating.frequency_hz);
+    const bool by_hz = m[Channel::frequency].quality != Quality::absent &&
+                       is_known(m.profile->rating.frequency_hz);
+    const R now = by_hz ? hz : m.turn_level;
     if (!(level_ == level_)) level_ = now;
     if (!(std::abs(now / level_ - R(1)) < kSpeedRange)) {
       return Finding<R>::kNone;

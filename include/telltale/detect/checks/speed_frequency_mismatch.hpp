@@ -82,7 +82,9 @@ class SpeedFrequencyMismatch {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank({}, {}, slip_allowed()), sink);
+    guard_.finish(m.at,
+                  blank(Finding<R>::kNone, Finding<R>::kNone, slip_allowed()),
+                  sink);
   }
   void reset() {
     guard_.reset();

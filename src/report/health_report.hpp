@@ -63,6 +63,25 @@ struct LoadStep {
   bool observable = false;
 };
 
+/// How well a quantity could be seen in the samples.
+enum class Bound : std::uint8_t { exact, lower, not_observable };
+
+/// One quantity of ISO 8528-5 and the class it reaches.
+struct AcceptanceQuantity {
+  std::string quantity;  // "frequency_droop", "voltage_recovery_load_on", ...
+  double value = 0.0;    // NaN: it can't be had
+  std::string unit;
+  std::string reached;  // "G1".."G3", "none"; empty: can't be told
+  Bound bound = Bound::exact;
+};
+
+/// A load test that was found in the run.
+struct Acceptance {
+  PerformanceClass held_to = PerformanceClass::G1;
+  double interval_s = 0.0;  // of the samples
+  std::vector<AcceptanceQuantity> quantities;
+};
+
 struct NotChecked {
   const CheckCard* check = nullptr;
   std::string why;
@@ -81,6 +100,7 @@ struct RunReport {
   std::vector<PhaseSpan> phases;
   std::array<std::optional<ChannelFigures>, kChannelCount> channels;
   std::vector<LoadStep> load_steps;
+  std::optional<Acceptance> acceptance;
   Severity verdict = Severity::healthy;
   std::vector<FindingReport> findings;  // gravest first
   std::vector<NotChecked> not_checked;

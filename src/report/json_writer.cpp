@@ -7,6 +7,7 @@
 #include "report/phrases.hpp"
 #include "report/value_text.hpp"
 #include "support/safe_text.hpp"
+#include "telltale/condition/performance_class.hpp"
 
 namespace telltale::host {
 namespace {
@@ -93,7 +94,7 @@ class JsonReport {
            {"recovery_s", optional(step.recovery_s)},
            {"observable", step.observable}});
     }
-    out["acceptance"] = nullptr;
+    out["acceptance"] = acceptance(r);
     out["verdict"] = name_of(r.verdict);
     out["findings"] = Json::array();
     for (const FindingReport& f : r.findings) {
@@ -103,6 +104,23 @@ class JsonReport {
     for (const NotChecked& item : r.not_checked) {
       out["not_checked"].push_back(
           {{"check", item.check->info->slug}, {"why", item.why}});
+    }
+    return out;
+  }
+
+  [[nodiscard]] static Json acceptance(const RunReport& r) {
+    if (!r.acceptance) return nullptr;
+    Json out;
+    out["class"] = std::string(name_of(r.acceptance->held_to));
+    out["interval_s"] = r.acceptance->interval_s;
+    out["quantities"] = Json::array();
+    for (const AcceptanceQuantity& q : r.acceptance->quantities) {
+      out["quantities"].push_back(
+          {{"quantity", q.quantity},
+           {"value", number(q.value)},
+           {"unit", q.unit},
+           {"class", q.reached.empty() ? Json(nullptr) : Json(q.reached)},
+           {"bound", bound_text(q.bound)}});
     }
     return out;
   }

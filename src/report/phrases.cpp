@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cctype>
 #include <cmath>
 
@@ -104,6 +105,26 @@ std::string caution_of(const FindingReport& report) {
   }
   if (!out.empty()) out += fmt::format(" {}", kDeference);
   return out;
+}
+
+std::string_view bound_text(Bound bound) {
+  switch (bound) {
+    case Bound::exact:
+      return "exact";
+    case Bound::lower:
+      return "lower";
+    case Bound::not_observable:
+      break;
+  }
+  return "not observable";
+}
+
+std::string quantity_text(const AcceptanceQuantity& quantity) {
+  std::string text = quantity.quantity;
+  std::replace(text.begin(), text.end(), '_', ' ');
+  const std::size_t load = text.find(" load o");
+  if (load != std::string::npos) text.insert(load, ",");
+  return text;
 }
 
 std::string source_of(const FindingReport& report) {

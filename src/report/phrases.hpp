@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "report/health_report.hpp"
@@ -19,6 +20,12 @@ std::vector<std::string> evidence_of(const FindingReport& report,
 
 /// The cautions that go with the work, as one paragraph; empty where none.
 std::string caution_of(const FindingReport& report);
+
+/// "exact", "lower" (a lower bound) or "not observable".
+std::string_view bound_text(Bound bound);
+
+/// "frequency recovery, load on" for "frequency_recovery_load_on".
+std::string quantity_text(const AcceptanceQuantity& quantity);
 
 /// Where the limit comes from.
 std::string source_of(const FindingReport& report);

@@ -8,6 +8,7 @@
 #include "report/page.hpp"
 #include "report/phrases.hpp"
 #include "support/safe_text.hpp"
+#include "telltale/condition/performance_class.hpp"
 
 namespace telltale::host {
 namespace {
@@ -165,6 +166,7 @@ class TextReport {
         figure_row(static_cast<Channel>(i), *run.channels[i]);
     }
     for (const LoadStep& step : run.load_steps) load_step(step);
+    acceptance(run);
     not_checked(run);
   }
 
@@ -226,6 +228,28 @@ class TextReport {
     }
     if (!step.observable) line += ", recovery not observable at this interval";
     page_.paragraph("", line);
+  }
+
+  void acceptance(const RunReport& run) {
+    if (!run.acceptance) return;
+    page_.line();
+    page_.line(fmt::format(
+        "Load test, held to class {} of ISO 8528-5 (a sample every {:.3g} s):",
+        name_of(run.acceptance->held_to), run.acceptance->interval_s));
+    for (const AcceptanceQuantity& q : run.acceptance->quantities) {
+      const std::string value = std::isfinite(q.value)
+                                    ? fmt::format("{:.2f} {}", q.value, q.unit)
+                                    : std::string("-");
+      std::string remark;
+      if (q.bound == Bound::lower) remark = ", at least so much";
+      if (q.bound == Bound::not_observable) {
+        remark = "not observable at this interval";
+      }
+      page_.line(fmt::format(
+          "  {:<32}{:>10}  {}{}", quantity_text(q), value,
+          q.reached.empty() ? "" : fmt::format("reaches {}", q.reached),
+          remark));
+    }
   }
 
   void not_checked(const RunReport& run) {

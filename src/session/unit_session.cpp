@@ -50,7 +50,8 @@ UnitSession::UnitSession(std::string name, const Profile& profile,
       profile_(profile),
       service_names_(std::move(service_names)),
       book_(trail_),
-      recorder_(trail_) {
+      recorder_(trail_),
+      load_test_(trail_) {
   setup_ = monitor_.configure(profile_);
   trail_.on_forget([this](const Row& row) { book_.forget(row); });
 }
@@ -105,6 +106,7 @@ void UnitSession::after(const HostMonitor::Event& event) {
   const Moment<double>& m = monitor_.moment();
   if (m.turn_source != TurnSource::none) turn_source_ = m.turn_source;
   recorder_.step(m, monitor_.conditioner().phases().phase_since());
+  load_test_.step(m);
 }
 
 void UnitSession::end_run() {
@@ -132,6 +134,7 @@ void UnitSession::end_run() {
     }
   }
   recorder_.finish(facts, run);
+  load_test_.finish(profile_, run);
   // The runs of the monitor count up as these do, but a split may have begun
   // the next one in the same step.
   const auto number = static_cast<std::uint16_t>(runs_.size() + 1);

@@ -8,6 +8,7 @@
 #include "ingest/row.hpp"
 #include "report/health_report.hpp"
 #include "session/finding_book.hpp"
+#include "session/load_test.hpp"
 #include "session/log_trail.hpp"
 #include "session/run_recorder.hpp"
 #include "telltale/telltale.hpp"
@@ -52,6 +53,7 @@ class UnitSession {
   LogTrail trail_;
   FindingBook book_;
   RunRecorder recorder_;
+  LoadTest load_test_;
   std::vector<RunReport> runs_;
   std::vector<FindingReport> loose_;
   TimeMs last_at_ = kNoTime;

@@ -1,6 +1,8 @@
 // The operating limits of the performance classes of ISO 8528-5.
 #pragma once
 
+#include <string_view>
+
 #include "telltale/profile.hpp"
 
 namespace telltale {
@@ -25,6 +27,11 @@ inline constexpr ClassLimits kClassLimits[] = {
     {8.0F, 2.5F, -15.0F, 18.0F, 10.0F, 3.5F, 5.0F, -25.0F, 35.0F, 10.0F},
     {5.0F, 1.5F, -10.0F, 12.0F, 5.0F, 2.0F, 2.5F, -20.0F, 25.0F, 6.0F},
     {3.0F, 0.5F, -7.0F, 10.0F, 3.0F, 2.0F, 1.0F, -15.0F, 20.0F, 4.0F}};
+
+constexpr std::string_view name_of(PerformanceClass performance) {
+  constexpr std::string_view kNames[] = {"G1", "G2", "G3"};
+  return kNames[static_cast<unsigned>(performance)];
+}
 
 constexpr const ClassLimits& limits_of(PerformanceClass performance) {
   return kClassLimits[static_cast<unsigned>(performance)];

@@ -30,7 +30,8 @@ enum class Role : std::uint8_t {
 
 struct ColumnPlan {
   std::string header;
-  std::string unit_text;  // of a tall table: the usual unit, as spelled
+  std::string unit_text;   // of a tall table: the usual unit, as spelled
+  std::string alarm_name;  // of an alarm column of yes and no: its alarm
   Role role = Role::ignored;
   Channel channel = Channel::none;
   /// Readings are logged in this unit, after `scale` and `offset`.
@@ -69,6 +70,7 @@ struct DecodePlan {
   std::vector<ColumnPlan> first_columns;  // under the first header
   /// Of a tall table: what its names mean, by the name in `header`.
   std::vector<ColumnPlan> readings;
+  std::vector<std::string> reading_names;  // all that the survey has seen
   /// Of a tall table: readings this close are one sample, in milliseconds.
   std::int64_t sample_ms = 0;
   StampStyle time;         // of time or date

@@ -1,4 +1,4 @@
-// How a log is written down: delimiter, decimal mark, header row.
+// How a log is written down: delimiter and decimal mark.
 #pragma once
 
 #include <cstddef>
@@ -15,6 +15,15 @@ namespace telltale::host {
 enum class CellKind : std::uint8_t { missing, number, stamp, text };
 /// `decimal` 0: both marks count.
 CellKind kind_of_cell(std::string_view cell, char decimal);
+
+/// How many cells of a row look like what.
+struct CellKinds {
+  std::size_t missing = 0;
+  std::size_t number = 0;
+  std::size_t stamp = 0;
+  std::size_t text = 0;
+};
+CellKinds kinds_of(const std::vector<std::string>& cells, char decimal);
 
 /// The delimiter by which the records fall into the most regular, most
 /// readable table; 0 where none makes at least two columns.
@@ -38,19 +47,5 @@ struct DecimalMark {
   bool proven = false;  // some number leaves no doubt
 };
 DecimalMark choose_decimal(const Table& table, char delimiter);
-
-/// Where the header is in the table.
-struct HeaderPlace {
-  std::optional<std::size_t> header;    // row of the table; none: no header
-  std::optional<std::size_t> unit_row;  // row of units under it
-  // Without a header: names of another number of columns; 0: none.
-  std::size_t other_width = 0;
-  std::uint64_t other_line = 0;
-};
-HeaderPlace find_header(const Table& table, char decimal);
-
-/// The row of units right under a header, if there is one.
-std::optional<std::size_t> unit_row_below(const Table& table,
-                                          std::size_t header, char decimal);
 
 }  // namespace telltale::host

@@ -41,6 +41,12 @@ constexpr std::array kSignatures = {
     Signature{"\x7F"
               "ELF"sv,
               "a program", "give the log itself"},
+    Signature{"{\""sv, "JSON", kExport},
+    Signature{"{ \""sv, "JSON", kExport},
+    Signature{"[{"sv, "JSON", kExport},
+    Signature{"<?xml"sv, "XML", kExport},
+    Signature{"<!DOCTYPE"sv, "a web page", "download the log itself"},
+    Signature{"<html"sv, "a web page", "download the log itself"},
     Signature{"{\\rtf"sv, "a text document (RTF)", "save it as plain text"},
 };
 
@@ -70,7 +76,8 @@ std::optional<Error> refuse_binary(std::string_view head,
   const auto size = static_cast<std::ptrdiff_t>(head.size());
   const bool all_zeros = zeros == size && size > 0;
   const bool has_line = head.find_first_of("\r\n") != head.npos;
-  if (all_zeros || (odd > 3 && odd * 50 > size) || (zeros * 10 > size && !has_line)) {
+  if (all_zeros || (odd > 3 && odd * 50 > size) ||
+      (zeros * 10 > size && !has_line)) {
     return Error{all_zeros ? "the file holds nothing but zero bytes"
                            : "not a log: the file is binary",
                  name, "copy it again from the logger, as CSV"};

@@ -20,6 +20,7 @@ struct HeaderName {
   std::vector<std::string> tokens;   // all words, folded, in order
   bool numbered = false;             // holds a bare number: "temp 1"
   std::optional<UnitText> unit;
+  bool unit_in_cells = false;   // it stands behind the readings
   std::string unit_text;        // as the header spells it
   std::optional<int> zone_min;  // "GMT-05:00", "UTC"
 };

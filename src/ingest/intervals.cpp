@@ -29,33 +29,42 @@ bool read_stamp(RowClock& clock, const Table::Row& row, const StampGrid& grid,
 
 Intervals intervals_of(const Table& table, const std::vector<std::size_t>& rows,
                        const DecodePlan& plan, const StampGrid& grid) {
+  struct Last {
+    TimeMs stamp = kNoTime;
+    std::int64_t group = 0;  // rows that share the stamp
+    bool first = true;       // the stretch may have cut the group
+  };
   RowClock clock(plan);
+  std::map<std::string, Last> lasts;  // by unit
   std::vector<std::int64_t> steps;
-  std::size_t repeats = 0;
+  std::vector<std::int64_t> groups;
   std::size_t back = 0;
-  TimeMs last = kNoTime;
   for (const std::size_t i : rows) {
     const Table::Row& row = table.rows[i];
-    if (!row.follows) last = kNoTime;
+    if (!row.follows) lasts.clear();
     TimeMs stamp;
     if (!read_stamp(clock, row, grid, stamp)) continue;
-    if (is_set(last)) {
-      const std::int64_t step = (stamp - last).ms;
+    Last& last = lasts[grid.unit ? row.cells[*grid.unit] : std::string()];
+    if (is_set(last.stamp)) {
+      const std::int64_t step = (stamp - last.stamp).ms;
+      if (step == 0) {
+        ++last.group;
+        continue;
+      }
       if (step > 0) steps.push_back(step);
-      repeats += step == 0;
       back += step < 0;
+      if (!last.first) groups.push_back(last.group * 1000);
+      last.first = false;
     }
-    last = stamp;
+    last.stamp = stamp;
+    last.group = 1;
   }
   Intervals found;
   found.descending = back >= 2 && back > 4 * steps.size();
   if (steps.empty()) return found;
   found.stamp_s = median_s(steps);
   // Stamps coarser than the sampling: the rows in between are spread.
-  const double rows_a_stamp =
-      1.0 + static_cast<double>(repeats) / static_cast<double>(steps.size());
-  found.row_s =
-      rows_a_stamp < 1.5 ? found.stamp_s : found.stamp_s / rows_a_stamp;
+  found.row_s = found.stamp_s / std::max(1.0, median_s(groups));
   return found;
 }
 

@@ -14,6 +14,7 @@ namespace telltale::host {
 struct StampGrid {
   std::size_t column = 0;
   std::optional<std::size_t> of_day;
+  std::optional<std::size_t> unit;
 };
 
 struct Intervals {

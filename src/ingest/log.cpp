@@ -12,6 +12,7 @@
 #include "ingest/map_file.hpp"
 #include "ingest/row_source.hpp"
 #include "ingest/survey.hpp"
+#include "ingest/table_survey.hpp"
 #include "ingest/time_order.hpp"
 #include "support/civil_time.hpp"
 

@@ -161,7 +161,7 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
         row.state = states_.read(cell);
         break;
       case Role::alarm:
-        row.alarms |= alarms_.read(cell);
+        row.alarms |= read_alarm(plan_.columns[column.index], cell);
         break;
       case Role::unit: {
         const auto number = units_.number_of(cell);
@@ -176,6 +176,11 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
   }
   if (record.unterminated) doubt_last_cell(row);
   return LineFate::accepted;
+}
+
+AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
+  return plan.alarm_name.empty() ? alarms_.read(cell)
+                                 : alarms_.read_contact(plan.alarm_name, cell);
 }
 
 void RowDecoder::read_channel(ActiveColumn& column, Cell cell,

@@ -75,6 +75,7 @@ class RowDecoder {
   LineFate read_cells(const Record& record, Row& row);
   void read_channel(ActiveColumn& column, Cell cell, std::uint64_t line,
                     Filters& filters, Row& row);
+  AlarmMask read_alarm(const ColumnPlan& plan, Cell cell);
   void doubt_last_cell(Row& row) const;
   bool take_new_header(const Record& record);
   Filters& filters_of(std::size_t unit);

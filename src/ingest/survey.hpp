@@ -21,8 +21,4 @@ struct Survey {
 Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options,
                           const LogMap* map);
 
-/// A map to edit for a log that has no header: what is known of it, and each
-/// column with an example. An Error where the log is not even a table.
-Result<std::string> draft_map(const ByteStore& store);
-
 }  // namespace telltale::host

@@ -108,7 +108,11 @@ LineFate TallSource::take(Record& record) {
   const std::string name = printable(cells_[name_index_]);
   const auto found = numbers_.find(name);
   if (found == numbers_.end() || readings_[found->second].plan == nullptr) {
-    if (unknown_names_.size() < 64 || unknown_names_.contains(name)) {
+    const bool seen =
+        std::find(plan_.reading_names.begin(), plan_.reading_names.end(),
+                  name) != plan_.reading_names.end();
+    if (!seen &&
+        (unknown_names_.size() < 64 || unknown_names_.contains(name))) {
       ++unknown_names_[name];
     }
     return LineFate::not_used;
@@ -153,7 +157,9 @@ bool TallSource::put(Reading& reading, std::size_t unit, std::uint64_t line,
     return true;
   }
   if (plan.role == Role::alarm) {
-    row.alarms |= alarms_.read(cell);
+    row.alarms |= plan.alarm_name.empty()
+                      ? alarms_.read(cell)
+                      : alarms_.read_contact(plan.alarm_name, cell);
     return true;
   }
   const ChannelMask mask = bit(plan.channel);
@@ -207,7 +213,6 @@ std::vector<std::string> TallSource::notes() const {
   }
   for (std::string& note : notes_of(odd)) notes.push_back(std::move(note));
   for (const auto& [name, count] : unknown_names_) {
-    if (numbers_.contains(name)) continue;  // the layout tells of it
     notes.push_back(fmt::format(
         "\"{}\": a reading that comes late in the log and is not used ({} "
         "lines)",

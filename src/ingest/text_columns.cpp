@@ -230,6 +230,22 @@ bool means_no_alarm(std::string_view text) {
          (folded.find_first_not_of("0x") == folded.npos);
 }
 
+bool means_yes(std::string_view text) {
+  constexpr std::array<std::string_view, 17> kYes = {
+      "1",   "on", "true", "yes", "active", "alarm", "fault", "y",      "t",
+      "ein", "an", "ja",   "oui", "si",     "set",   "high",  "tripped"};
+  const std::string folded = fold_letters(text);
+  return std::find(kYes.begin(), kYes.end(), folded) != kYes.end();
+}
+
+bool means_no(std::string_view text) {
+  constexpr std::array<std::string_view, 5> kNo = {"n", "f", "aus", "nein",
+                                                   "non"};
+  const std::string folded = fold_letters(text);
+  return means_no_alarm(text) ||
+         std::find(kNo.begin(), kNo.end(), folded) != kNo.end();
+}
+
 EngineState StateReader::read(std::string_view text) {
   if (text != last_) {
     last_ = text;
@@ -251,9 +267,16 @@ AlarmMask AlarmReader::bit_of(std::string_view text) {
   return AlarmMask{1} << number;
 }
 
+AlarmMask AlarmReader::read_contact(std::string_view name,
+                                    std::string_view text) {
+  // "1" and "0" are what most contacts say.
+  if (text.size() == 1 && text[0] == '0') return 0;
+  return means_yes(text) ? bit_of(name) : 0;
+}
+
 AlarmMask AlarmReader::read(std::string_view text) {
-  if (text == last_) return last_mask_;
-  last_ = text;
+  const auto known = known_.find(std::string(text));
+  if (known != known_.end()) return known->second;
   AlarmMask mask = 0;
   std::string_view rest = text;
   while (!rest.empty()) {
@@ -269,7 +292,8 @@ AlarmMask AlarmReader::read(std::string_view text) {
     if (!means_no_alarm(one)) mask |= bit_of(one);
     rest.remove_prefix(std::min(end + width, rest.size()));
   }
-  last_mask_ = mask;
+  constexpr std::size_t kMostKnown = 1024;
+  if (known_.size() < kMostKnown) known_.emplace(text, mask);
   return mask;
 }
 

@@ -18,6 +18,10 @@ EngineState state_of_text(std::string_view text);
 /// Whether a text in an alarm column means that nothing stands.
 bool means_no_alarm(std::string_view text);
 
+/// Whether a text says that a contact is on, or off.
+bool means_yes(std::string_view text);
+bool means_no(std::string_view text);
+
 /// Remembers the last text: state columns change rarely.
 class StateReader {
  public:
@@ -37,6 +41,9 @@ class AlarmReader {
   /// The alarms that stand by a cell: texts parted by ';', '|' or ' / '.
   AlarmMask read(std::string_view text);
 
+  /// The alarm `name` if `text` says yes.
+  AlarmMask read_contact(std::string_view name, std::string_view text);
+
   [[nodiscard]] const std::vector<std::string>& names() const { return names_; }
 
  private:
@@ -44,8 +51,8 @@ class AlarmReader {
 
   std::vector<std::string> names_;
   std::unordered_map<std::string, std::size_t> bits_;
-  std::string last_;
-  AlarmMask last_mask_ = 0;
+  // Texts come again and again, also from several columns in turn.
+  std::unordered_map<std::string, AlarmMask> known_;
 };
 
 }  // namespace telltale::host

@@ -13,11 +13,19 @@ namespace {
 
 using Words = std::initializer_list<std::string_view>;
 
+// "time2" says time.
+std::string_view without_number(std::string_view token) {
+  while (token.size() > 1 && token.back() >= '0' && token.back() <= '9') {
+    token.remove_suffix(1);
+  }
+  return token;
+}
+
 bool says(const HeaderName& header, Words words) {
   return std::any_of(header.tokens.begin(), header.tokens.end(),
                      [&](const std::string& token) {
-                       return std::find(words.begin(), words.end(), token) !=
-                              words.end();
+                       return std::find(words.begin(), words.end(),
+                                        without_number(token)) != words.end();
                      });
 }
 

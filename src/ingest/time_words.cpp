@@ -67,7 +67,7 @@ std::optional<std::int64_t> day_in_preamble(const Table& table,
   const std::size_t end = place.header.value_or(0);
   for (std::size_t i = 0; i < end; ++i) {
     std::string_view text = table.rows[i].record->text;
-    if (table.rows[i].cells.size() == table.width) continue;  // data
+    if (has_width(table.rows[i], table.width)) continue;  // data
     while (!text.empty()) {
       const std::size_t stop =
           std::min(text.find_first_of(" ,;\t|=\""), text.size());

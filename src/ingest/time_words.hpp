@@ -7,6 +7,7 @@
 
 #include "ingest/column_plan.hpp"
 #include "ingest/dialect.hpp"
+#include "ingest/header_place.hpp"
 
 namespace telltale::host {
 

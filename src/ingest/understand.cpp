@@ -49,21 +49,47 @@ bool take_state(Column& column) {
   return true;
 }
 
+// Whether a column says nothing but yes and no.
+bool is_yes_no(const ColumnStats& stats) {
+  if (stats.numbers + stats.texts == 0) return false;
+  if (stats.numbers > 0 && (!stats.integers || stats.sorted.front() < 0 ||
+                            stats.sorted.back() > 1)) {
+    return false;
+  }
+  return std::all_of(stats.words.begin(), stats.words.end(),
+                     [](const auto& word) {
+                       return means_yes(word.first) || means_no(word.first);
+                     });
+}
+
 bool take_alarm(Column& column) {
   const ColumnStats& stats = column.stats;
   const bool named =
       says(column.header,
-           {"alarm",        "alarms",      "fault",     "faults",    "warning",
-            "warnings",     "event",       "events",    "message",   "messages",
-            "trip",         "trips",       "alarmtext", "storung",   "stoerung",
-            "stoermeldung", "stormeldung", "meldung",   "meldungen", "fehler",
-            "alarme",       "alarmes",     "defaut",    "alarma",    "alarmas",
-            "allarme",      "allarmi",     "avaria",    "alarmen",   "storing",
-            "melding",      "shutdown",    "shutdowns"});
-  if (!named || stats.numbers > stats.texts) return false;
+           {"alarm",       "alarms",    "fault",     "faults",   "warning",
+            "warnings",    "event",     "events",    "message",  "messages",
+            "trip",        "trips",     "storung",   "stoerung", "stoermeldung",
+            "stormeldung", "meldung",   "meldungen", "fehler",   "alarme",
+            "alarmes",     "defaut",    "alarma",    "alarmas",  "allarme",
+            "allarmi",     "avaria",    "alarmen",   "storing",  "melding",
+            "shutdown",    "shutdowns", "alarmtext", "alm"});
+  const bool counts = says(
+      column.header,
+      {"count", "counter", "number", "limit", "setpoint", "delay", "time"});
+  if (!named || counts) return false;
+  if (is_yes_no(stats) && column.header.tokens.size() > 1) {
+    column.use.name = "alarm";
+    column.use.why = "an alarm of its own: yes or no";
+    column.plan.role = Role::alarm;
+    column.plan.alarm_name = printable(column.header.text, 80);
+    return true;
+  }
+  const bool codes = stats.numbers > stats.texts;
+  if (codes && (!stats.integers || stats.sorted.front() < 0)) return false;
   column.use.name = "alarm";
-  column.use.why = stats.texts == 0 ? "alarm texts by its header; none stands"
-                                    : "alarm texts by its header";
+  column.use.why = codes              ? "alarm codes by its header"
+                   : stats.texts == 0 ? "alarm texts by its header; none stands"
+                                      : "alarm texts by its header";
   column.plan.role = Role::alarm;
   return true;
 }
@@ -428,6 +454,41 @@ void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time) {
 void understand_unit_column(std::vector<Column>& columns) {
   for (Column& column : columns) {
     if (column.use.why.empty() && take_unit(column)) return;
+  }
+}
+
+void take_units_of_cells(std::vector<Column>& columns) {
+  for (Column& column : columns) {
+    if (column.header.unit || column.stats.suffixes.empty()) continue;
+    const auto usual = std::max_element(
+        column.stats.suffixes.begin(), column.stats.suffixes.end(),
+        [](const auto& a, const auto& b) { return a.second < b.second; });
+    if (usual->second * 2 < column.stats.numbers) continue;
+    HeaderName name =
+        parse_header(column.header.text + " (" + usual->first + ")");
+    name.text = column.header.text;
+    name.unit_in_cells = true;
+    column.header = std::move(name);
+  }
+}
+
+void add_group_names(const std::vector<std::string>& groups,
+                     std::vector<Column>& columns) {
+  std::string group;
+  for (std::size_t i = 0; i < std::min(groups.size(), columns.size()); ++i) {
+    if (!groups[i].empty()) group = groups[i];
+    Column& column = columns[i];
+    if (group.empty() || is_time_header(column.header)) continue;
+    if (!claims_of(column.header).empty()) continue;
+    HeaderName name = parse_header(group + " " + column.header.text);
+    if (!name.unit) {
+      name.unit = column.header.unit;
+      name.unit_text = column.header.unit_text;
+      name.implied = column.header.implied;
+    }
+    if (claims_of(name).empty()) continue;
+    name.text = column.header.text;
+    column.header = std::move(name);
   }
 }
 

@@ -31,6 +31,14 @@ void understand_unit_column(std::vector<Column>& columns);
 /// Words that most headers share ("Gen1", "engine") say nothing of one column.
 void find_common_words(std::vector<Column>& columns);
 
+/// A unit behind the readings says as much as one in the header.
+void take_units_of_cells(std::vector<Column>& columns);
+
+/// Names of groups above the header help where a header alone says nothing.
+/// An empty cell belongs to the group before it.
+void add_group_names(const std::vector<std::string>& groups,
+                     std::vector<Column>& columns);
+
 /// Marks the time columns.
 void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time);
 

@@ -9,6 +9,8 @@
 #include <cmath>
 #include <vector>
 
+#include "ingest/bus_codes.hpp"
+
 namespace telltale::host {
 namespace {
 
@@ -69,9 +71,11 @@ bool is_usual(double value, Channel channel) {
   });
 }
 
-std::string unit_words(const UnitText& unit) {
+std::string unit_words(const UnitText& unit, Channel channel) {
   if (unit.unit == LogUnit::kPa && unit.scale == 0.001) return "Pa";
-  if (unit.unit == LogUnit::Hz) return "Hz";
+  if (unit.unit == LogUnit::Hz && channel == engine_speed) {
+    return "revolutions a second (Hz)";
+  }
   return std::string(symbol_of(unit.unit));
 }
 
@@ -81,15 +85,20 @@ std::string number_words(double value) {
                      : fmt::format("{:.3g}", value);
 }
 
-// Readings while the set runs: zeros of a set at rest say nothing of units.
+// Readings while the set runs: zeros of a set at rest say nothing of units,
+// and neither do codes of a bus.
 struct Bulk {
   double middle;
   double high;  // 95th percentile
 };
-std::optional<Bulk> bulk_of(const ColumnStats& stats) {
+std::optional<Bulk> bulk_of(const ColumnStats& stats, Channel channel,
+                            const UnitText* given) {
   std::vector<double> values;
   for (double value : stats.sorted) {
-    if (value != 0) values.push_back(value);
+    const bool code =
+        given != nullptr &&
+        is_bus_code(channel, canonical(value, *given, channel), value);
+    if (value != 0 && !code) values.push_back(value);
   }
   if (values.empty()) return std::nullopt;
   const auto at = [&](double p) {
@@ -129,25 +138,25 @@ UnitChoice check_given(Channel channel, const HeaderName& header,
                        const UnitText& given, const std::string& source,
                        const ColumnStats& stats, const UnitHints& hints) {
   UnitChoice choice{given, source, ""};
-  const auto bulk = bulk_of(stats);
+  const auto bulk = bulk_of(stats, channel, &given);
   if (!bulk || stats.numbers < 3 || !is_impossible(channel, *bulk, given)) {
     return choice;
   }
   const std::string problem = fmt::format(
       "\"{}\": its unit is {}, but readings near {} can't be {}", header.text,
-      header.unit_text.empty() ? unit_words(given) : header.unit_text,
-      number_words(bulk->middle), unit_words(given));
+      header.unit_text.empty() ? unit_words(given, channel) : header.unit_text,
+      number_words(bulk->middle), unit_words(given, channel));
   std::vector<UnitText> fits = fitting(channel, *bulk, hints);
   std::erase(fits, given);
   if (fits.size() == 1) {
     choice.unit = fits.front();
-    choice.why = fmt::format("readings near {} fit {}, not {}",
-                             number_words(bulk->middle),
-                             unit_words(fits.front()), unit_words(given));
+    choice.why = fmt::format(
+        "readings near {} fit {}, not {}", number_words(bulk->middle),
+        unit_words(fits.front(), channel), unit_words(given, channel));
     choice.note = fmt::format(
         "{}; they are read as {}. If that is wrong, a map settles it: "
         "channel = \"{}\", unit = \"{}\"",
-        problem, unit_words(fits.front()), info_of(channel).slug,
+        problem, unit_words(fits.front(), channel), info_of(channel).slug,
         name_of(given.unit));
     return choice;
   }
@@ -223,7 +232,7 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
     default:
       break;
   }
-  const auto bulk = bulk_of(stats);
+  const auto bulk = bulk_of(stats, channel, nullptr);
   if (!bulk) {
     return {UnitText{as_log_unit(info_of(channel).unit), 1.0},
             "no readings that would tell the unit", ""};
@@ -244,13 +253,13 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
     }
     return {fits.front(),
             fmt::format("readings near {} fit {}", number_words(bulk->high),
-                        unit_words(fits.front())),
+                        unit_words(fits.front(), channel)),
             ""};
   }
   std::string units;
   for (const UnitText& unit : fits.empty() ? units_of(channel) : fits) {
     if (!units.empty()) units += " or ";
-    units += unit_words(unit);
+    units += unit_words(unit, channel);
   }
   return undecided(channel, header, units);
 }
@@ -260,25 +269,14 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
 UnitChoice choose_unit(Channel channel, const HeaderName& header,
                        const ColumnStats& stats, const UnitHints& hints) {
   if (header.unit) {
-    return check_given(channel, header, *header.unit, "", stats, hints);
-  }
-  // The unit behind the readings, if they agree on one.
-  if (!stats.suffixes.empty()) {
-    std::optional<UnitText> common;
-    bool agree = true;
-    for (const auto& [suffix, count] : stats.suffixes) {
-      const auto unit = unit_of_text(suffix);
-      if (!unit || !conversion(unit->unit, info_of(channel).unit)) continue;
-      if (common && common->unit != unit->unit) agree = false;
-      if (!common) common = unit;
+    std::string source;
+    if (header.unit_in_cells) {
+      source = stats.suffixes.size() > 1
+                   ? "readings carry their units"
+                   : fmt::format("readings carry the unit {}",
+                                 symbol_of(header.unit->unit));
     }
-    if (common) {
-      return check_given(channel, header, *common,
-                         agree ? fmt::format("readings carry the unit {}",
-                                             symbol_of(common->unit))
-                               : "readings carry units of their own",
-                         stats, hints);
-    }
+    return check_given(channel, header, *header.unit, source, stats, hints);
   }
   return choose_by_values(channel, header, stats, hints);
 }

@@ -228,7 +228,7 @@ inline constexpr HeaderCase kHeaderCases[] = {
     {"Boost Pressure (kPa)", "81 81 81", "", ""},
     {"Gearbox oil pressure (bar)", "12 12 12", "", ""},
     {"Crankcase pressure (kPa)", "1 1 1", "", ""},
-    {"Low Oil Pressure Alarm", "0 0 0", "", ""},
+    {"Low Oil Pressure Alarm", "0 0 0", "alarm", ""},
     {"Oil Pressure", "0 1 1", "", ""},
     {"LO OIL PRESS", "0 1 0", "", ""},
     {"Oil Pressure Switch", "0 1 1", "", ""},

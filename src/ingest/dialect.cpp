@@ -175,30 +175,40 @@ Table cut_sample(const Sample& sample, char delimiter) {
 }
 
 DecimalMark choose_decimal(const Table& table, char delimiter) {
-  std::size_t points = 0;
-  std::size_t commas = 0;
-  std::size_t sure_commas = 0;
+  // A mark is sure where the other reading, as thousands, is impossible.
+  struct Count {
+    std::size_t all = 0;
+    std::size_t sure = 0;
+  };
+  Count points;
+  Count commas;
+  const auto count = [](const std::string& cell, char mark, Count& counts) {
+    if (!is_number(cell, mark)) return;
+    ++counts.all;
+    const char other = mark == '.' ? ',' : '.';
+    const bool thousands =
+        parse_grouped_number(cell, other, Grouping::proven).has_value();
+    counts.sure += !thousands || cell[0] == '0';
+  };
   for (const Table::Row& row : table.rows) {
     for (const std::string& cell : row.cells) {
-      const bool point = cell.find('.') != std::string::npos;
-      const bool comma = cell.find(',') != std::string::npos;
-      if (point == comma) continue;
-      if (point && parse_number_prefix(cell, '.') && is_number(cell, '.')) {
-        ++points;
-      }
-      if (comma && is_number(cell, ',')) {
-        ++commas;
-        // "1,234" may be thousands; "0,123" and "12,5" can't.
-        const std::size_t at = cell.find(',');
-        const bool grouped =
-            parse_grouped_number(cell, '.', Grouping::proven).has_value();
-        if (!grouped || cell[0] == '0' || at > 3) ++sure_commas;
+      const std::size_t point = cell.rfind('.');
+      const std::size_t comma = cell.rfind(',');
+      const bool has_point = point != std::string::npos;
+      const bool has_comma = comma != std::string::npos;
+      if (!has_point && !has_comma) continue;
+      if (has_point && (!has_comma || point > comma)) {
+        count(cell, '.', points);
+      } else {
+        count(cell, ',', commas);
       }
     }
   }
-  if (commas > 0 && sure_commas > 0 && commas >= points) return {',', true};
-  if (points > 0) return {'.', true};
-  if (commas > 0 && delimiter != ',') return {',', false};
+  if (commas.sure > points.sure) return {',', true};
+  if (points.sure > 0) return {'.', true};
+  if (commas.sure > 0) return {',', true};
+  // "1.234" and "1,234" alone: what is usual with the delimiter.
+  if (commas.all > points.all && delimiter != ',') return {',', false};
   return {'.', false};
 }
 

@@ -76,7 +76,13 @@ bool take_alarm(Column& column) {
   const bool counts = says(
       column.header,
       {"count", "counter", "number", "limit", "setpoint", "delay", "time"});
-  if (!named || counts) return false;
+  const bool elsewhere =
+      std::any_of(column.header.foreign.begin(), column.header.foreign.end(),
+                  [](const std::string& word) {
+                    return word == "wind" || word == "wtg" || word == "solar" ||
+                           word == "turbine" || word == "inverter";
+                  });
+  if (!named || counts || elsewhere) return false;
   if (is_yes_no(stats) && column.header.tokens.size() > 1) {
     column.use.name = "alarm";
     column.use.why = "an alarm of its own: yes or no";
@@ -85,7 +91,7 @@ bool take_alarm(Column& column) {
     return true;
   }
   const bool codes = stats.numbers > stats.texts;
-  if (codes && (!stats.integers || stats.sorted.front() < 0)) return false;
+  if (codes && (!column.header.unknown.empty() || !stats.integers || stats.sorted.front() < 0)) return false;
   column.use.name = "alarm";
   column.use.why = codes              ? "alarm codes by its header"
                    : stats.texts == 0 ? "alarm texts by its header; none stands"

@@ -63,9 +63,17 @@ class QuoteScanner {
 // zero byte that it writes: the record's text must survive for --rejects.
 constexpr bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
 
-Cell trimmed(const char* begin, const char* end) {
+Cell without_blanks(const char* begin, const char* end) {
   while (begin != end && is_blank(*begin)) ++begin;
   while (begin != end && is_blank(end[-1])) --end;
+  return {begin, static_cast<std::size_t>(end - begin)};
+}
+
+// Nearly all cells have no blanks around them.
+inline Cell trimmed(const char* begin, const char* end) {
+  if (begin != end && (*begin <= ' ' || end[-1] <= ' ')) {
+    return without_blanks(begin, end);
+  }
   return {begin, static_cast<std::size_t>(end - begin)};
 }
 

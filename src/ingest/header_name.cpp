@@ -101,7 +101,9 @@ int leg_number(char c) {
   }
 }
 
-std::string leg_name(int number) { return "l" + std::to_string(number); }
+std::string leg_name(int number) {
+  return {'l', static_cast<char>('0' + number)};
+}
 
 std::optional<LegToken> leg_token(std::string_view token) {
   LegToken leg;

@@ -66,9 +66,12 @@ void RowDecoder::activate_columns() {
         if ((wanted_ & bit(column.channel)) == 0) break;
         [[fallthrough]];
       default:
-        active_.push_back(
-            {index, column.role, column.channel,
-             column.role == Role::channel ? scale_of(column) : CellScale{}});
+        active_.push_back({index, column.role, column.channel, {}});
+        if (column.role == Role::channel) {
+          active_.back().scale = scale_of(column);
+          active_.back().mask = bit(column.channel);
+          active_.back().plain = column.missing.empty();
+        }
     }
   }
   if (!has_of_day) of_day_index_ = time_index_;
@@ -183,19 +186,29 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
                                  : alarms_.read_contact(plan.alarm_name, cell);
 }
 
-void RowDecoder::read_channel(ActiveColumn& column, Cell cell,
-                              std::uint64_t line, Filters& filters, Row& row) {
-  const NumberCell read = read_number_cell(plan_.columns[column.index], cell,
-                                           plan_.decimal, plan_.decimal_proven);
-  if (read.odd && column.odd_count++ == 0) column.odd_line = line;
+[[gnu::always_inline]] inline void RowDecoder::read_channel(
+    ActiveColumn& column, Cell cell, std::uint64_t line, Filters& filters,
+    Row& row) {
+  double logged = 0;
+  if (!column.plain || !read_number(cell.data(), cell.data() + cell.size(),
+                                    plan_.decimal, logged)) {
+    const NumberCell read = read_odd_cell(plan_.columns[column.index], cell,
+                                          plan_.decimal, plan_.decimal_proven);
+    logged = read.logged;
+    if (read.odd && column.odd_count++ == 0) column.odd_line = line;
+    if (std::isnan(logged)) {
+      row.blank |= column.mask;
+      return;
+    }
+  }
   const std::size_t i = index_of(column.channel);
-  const double value = read.logged * column.scale.scale + column.scale.offset;
-  if (std::isnan(value) || filters[i].refuses(value, read.logged)) {
-    row.blank |= bit(column.channel);
+  const double value = logged * column.scale.scale + column.scale.offset;
+  if (filters[i].refuses(value, logged)) {
+    row.blank |= column.mask;
     return;
   }
   row.value[i] = value;
-  row.present |= bit(column.channel);
+  row.present |= column.mask;
 }
 
 // The log ends without a line end. Where its last cell is shorter than any

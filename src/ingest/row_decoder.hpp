@@ -63,6 +63,8 @@ class RowDecoder {
     Role role;
     Channel channel;
     CellScale scale;
+    ChannelMask mask = 0;
+    bool plain = true;  // no missing texts of its own
     std::uint64_t odd_count = 0;
     std::uint64_t odd_line = 0;
   };

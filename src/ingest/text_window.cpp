@@ -58,14 +58,11 @@ bool TextWindow::fill() {
 }
 
 void TextWindow::append(std::size_t fresh_begin) {
-  const std::string_view fresh(buffer_.data() + fresh_begin,
-                               filled_ - fresh_begin);
-  if (const auto at = fresh.rfind('"'); at != fresh.npos) {
-    quote_until_ = fresh_begin + at + 1;
-  }
-  if (const auto at = fresh.rfind('\0'); at != fresh.npos) {
-    nul_until_ = fresh_begin + at + 1;
-  }
+  // Whether there is any is enough to know, and quick to find out.
+  const char* const fresh = buffer_.data() + fresh_begin;
+  const std::size_t size = filled_ - fresh_begin;
+  if (std::memchr(fresh, '"', size) != nullptr) quote_until_ = filled_;
+  if (std::memchr(fresh, '\0', size) != nullptr) nul_until_ = filled_;
   settle_carriage_returns(end_);
 }
 

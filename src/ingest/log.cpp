@@ -24,25 +24,9 @@ struct Log::Impl {
   ReadOptions options;
 };
 
-namespace {
-
-TimeOrderOptions order_options(const Survey& survey) {
-  const auto ms = [](double seconds) {
-    return DurationMs{std::max<std::int64_t>(1, std::llround(seconds * 1000))};
-  };
-  TimeOrderOptions options;
-  if (survey.layout.interval_s > 0) {
-    options.interval = ms(survey.layout.interval_s);
-  }
-  if (survey.stamp_step_s > 0) options.stamp_step = ms(survey.stamp_step_s);
-  return options;
-}
-
-}  // namespace
-
 struct LogReader::Impl {
   Impl(std::shared_ptr<const Log::Impl> from)
-      : log(std::move(from)), order(order_options(log->survey)) {}
+      : log(std::move(from)), order(order_options_of(log->survey)) {}
 
   void read_row();
   void settle_dropped();

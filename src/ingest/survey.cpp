@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <utility>
 
@@ -292,6 +293,18 @@ class Surveyor {
 };
 
 }  // namespace
+
+TimeOrderOptions order_options_of(const Survey& survey) {
+  const auto ms = [](double seconds) {
+    return DurationMs{std::max<std::int64_t>(1, std::llround(seconds * 1000))};
+  };
+  TimeOrderOptions options;
+  if (survey.layout.interval_s > 0) {
+    options.interval = ms(survey.layout.interval_s);
+  }
+  if (survey.stamp_step_s > 0) options.stamp_step = ms(survey.stamp_step_s);
+  return options;
+}
 
 Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options,
                           const LogMap* map) {

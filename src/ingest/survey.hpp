@@ -6,6 +6,7 @@
 #include "ingest/log.hpp"
 #include "ingest/map_file.hpp"
 #include "ingest/text_encoding.hpp"
+#include "ingest/time_order.hpp"
 #include "support/result.hpp"
 
 namespace telltale::host {
@@ -16,6 +17,9 @@ struct Survey {
   EncodingGuess encoding;
   double stamp_step_s = 0;  // median step between different stamps; 0: none
 };
+
+/// How the survey's rows are to be put in order.
+TimeOrderOptions order_options_of(const Survey& survey);
 
 /// `map` may be null. Nothing the map says is guessed.
 Result<Survey> survey_log(const ByteStore& store, const ReadOptions& options,

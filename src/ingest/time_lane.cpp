@@ -101,7 +101,8 @@ void TimeOrder::Lane::resolve(bool finished) {
     runs_on ? step_back() : accept_late();
     return;
   }
-  const bool beyond_rows = count > options_->hold_rows;
+  const bool beyond_rows =
+      count > std::max<std::size_t>(options_->hold_rows, 2);
   const bool beyond_time = late_by > options_->hold.ms;
   if ((beyond_rows && beyond_time) || count >= kMaxHeld / 8) step_back();
 }
@@ -224,8 +225,10 @@ bool TimeOrder::Lane::pop(Row& row, bool finished, std::size_t most_held) {
   if (head_ == held_.size()) return false;
   const Held& front = held_[head_];
   const std::size_t waiting = held_.size() - head_;
-  const bool waited = waiting > options_->hold_rows &&
-                      (newest_ - front.row.logged) > options_->hold;
+  const bool at_once = options_->hold_rows == 0;
+  const bool waited =
+      at_once || (waiting > options_->hold_rows &&
+                  (newest_ - front.row.logged) > options_->hold);
   if (!waited && !finished && front.segment == segment_ &&
       waiting < most_held) {
     return false;
@@ -252,6 +255,14 @@ bool TimeOrder::Lane::pop(Row& row, bool finished, std::size_t most_held) {
                                        static_cast<std::int64_t>(group_index_) /
                                        static_cast<std::int64_t>(group_size_);
   row.at = TimeMs{row.logged.ms + offset_ms_ + shift};
+  if (at_once && is_set(last_logged_) && front.segment == last_segment_ &&
+      row.logged == last_logged_) {
+    // How many will share the stamp is not known: one interval each, as long
+    // as there is room before the next.
+    const std::int64_t latest =
+        row.logged.ms + offset_ms_ + options_->stamp_step.ms - 1;
+    row.at = TimeMs{std::min(last_at_.ms + options_->interval.ms, latest)};
+  }
   if (is_set(last_at_) && row.at < last_at_) row.at = last_at_;
   ++group_index_;
   --group_left_;

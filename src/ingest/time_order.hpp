@@ -23,7 +23,8 @@ struct TimeOrderOptions {
   /// several rows share a stamp. Tells a resumed clock from a late row.
   DurationMs stamp_step{1000};
   /// How far a row may come late and still be put in its place: whichever of
-  /// the two allows more. A row waits this long before it is handed out.
+  /// the two allows more. A row waits this long before it is handed out; with
+  /// both 0 it is handed out at once.
   std::size_t hold_rows = 10;
   DurationMs hold{60'000};
   /// A leap forward of more than this may be a clock that was set.

@@ -91,7 +91,9 @@ bool take_alarm(Column& column) {
     return true;
   }
   const bool codes = stats.numbers > stats.texts;
-  if (codes && (!column.header.unknown.empty() || !stats.integers || stats.sorted.front() < 0)) return false;
+  if (codes && (!column.header.unknown.empty() || !stats.integers ||
+                stats.sorted.front() < 0))
+    return false;
   column.use.name = "alarm";
   column.use.why = codes              ? "alarm codes by its header"
                    : stats.texts == 0 ? "alarm texts by its header; none stands"

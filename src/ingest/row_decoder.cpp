@@ -149,6 +149,7 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
     if (all_empty(cells_)) return LineFate::blank;
     if (record.text().front() == '#') return LineFate::comment;
     if (record.line < plan_.header_line) return LineFate::preamble;
+    if (record.quoting == Quoting::unclosed) return LineFate::unclosed_quote;
     return take_new_header(record) ? LineFate::header : LineFate::bad_time;
   }
   if (lost_) return LineFate::columns_changed;

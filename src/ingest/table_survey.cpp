@@ -140,6 +140,11 @@ Step find_columns(const ByteStore& store, TableSurvey& survey) {
       survey.rows.push_back(i);
     }
   }
+  // A last line without line end may be cut off and shows nothing for sure.
+  if (survey.rows.size() > 1 &&
+      table.rows[survey.rows.back()].record->shape.unterminated) {
+    survey.rows.pop_back();
+  }
   if (survey.rows.empty()) {
     return Error{"a header, but no readings under it", store.name(),
                  "copy the log again from the logger"};

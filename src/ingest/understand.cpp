@@ -537,10 +537,6 @@ void understand_columns(std::vector<Column>& columns,
       has_state = true;
       continue;
     }
-    if (column.stats.numbers > 0 && !column.stats.mostly_numbers()) {
-      column.use.why = "neither numbers nor words throughout";
-      continue;
-    }
     if (column.stats.texts > column.stats.numbers) {
       column.use.why = "text";
       continue;

@@ -55,6 +55,8 @@ double score_of(char delimiter, const std::vector<const SampleRecord*>& some) {
   }
   const WidthCount common = common_width(rows);
   if (common.width < 2) return 0;
+  // One line of many that falls into parts makes no table.
+  if (common.count * 50 < rows.size()) return 0;
   // A preamble is not counted against a delimiter: rows from the first of the
   // common width on.
   std::size_t first = 0;
@@ -117,7 +119,10 @@ char choose_delimiter(const Sample& sample) {
   const std::size_t step = sample.records.size() / 240 + 1;
   for (std::size_t i = 0; i < sample.records.size(); ++i) {
     const SampleRecord& record = sample.records[i];
-    if (record.text.find_first_not_of(" \t\r") == std::string::npos) continue;
+    if (record.shape.has_nul || record.shape.too_long ||
+        record.text.find_first_not_of(" \t\r") == std::string::npos) {
+      continue;
+    }
     if (i < 120 || i % step == 0) some.push_back(&record);
   }
   // "sep=;" on the first line: how spreadsheets are told.

@@ -117,9 +117,10 @@ EncodingGuess guess_encoding(std::string_view head) {
 }
 
 std::size_t TextDecoder::decode(std::string_view in, char* out, bool last) {
+  if (in.empty() && !last) return 0;
   switch (encoding_) {
     case Encoding::utf8:
-      std::memcpy(out, in.data(), in.size());
+      std::copy(in.begin(), in.end(), out);
       return in.size();
     case Encoding::utf16le:
     case Encoding::utf16be:

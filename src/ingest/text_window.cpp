@@ -13,7 +13,8 @@ TextWindow::TextWindow(std::unique_ptr<ByteCursor> cursor,
     : cursor_(std::move(cursor)),
       decoder_(encoding.encoding),
       utf8_(encoding.encoding == Encoding::utf8),
-      mark_bytes_(encoding.mark_bytes) {}
+      mark_bytes_(encoding.mark_bytes),
+      buffer_(1) {}  // so that begin() is no null pointer
 
 bool TextWindow::fill() {
   if (at_end_ || end_ - begin_ >= kMaxHeld) return false;

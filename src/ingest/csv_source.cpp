@@ -233,6 +233,8 @@ void CsvSource::keep_first_line_only(Record& record) {
   if (record.lines <= 1) return;
   const std::size_t first = record.text().find('\n');
   if (first == std::string_view::npos) return;
+  // cut_cells() has put a zero byte where the record's line end was.
+  if (!record.unterminated) *record.end = '\n';
   window_.give_back(last_bytes_ - (first + 1));
   last_bytes_ = first + 1;
   line_ -= record.lines - 1;

@@ -56,8 +56,11 @@ class DuplicateSet {
   }
 
   void insert(std::uint64_t print) {
-    if (noted_.empty()) noted_.resize(kGeneration);
-    noted_[count_ % kGeneration] = print;
+    if (count_ < kGeneration) {
+      noted_.push_back(print);
+    } else {
+      noted_[count_ % kGeneration] = print;
+    }
     ++count_;
   }
 

@@ -72,11 +72,15 @@ bool LineBuffer::next(Record& record) {
   while (record.quoting == Quoting::unclosed && !record.too_long &&
          record.lines < CsvSource::kMaxQuotedLines &&
          end - begin_ < CsvSource::kMaxQuotedBytes && end < text_.size()) {
-    const std::size_t more = line_end(end + 1);
+    std::size_t more = line_end(end + 1);
     if (more == std::string::npos) {
       if (!closed_) return false;  // it may close yet
-      break;
+      if (end + 1 >= text_.size()) break;
+      more = text_.size();
+      record.unterminated = true;
     }
+    // A CR that ended a line within the record is a line break like others.
+    text_[end] = '\n';
     end = more;
     ++record.lines;
     record.quoting = quoting_of(
@@ -85,6 +89,7 @@ bool LineBuffer::next(Record& record) {
   if (record.quoting == Quoting::unclosed) {
     end = first_end;
     record.lines = 1;
+    record.unterminated = closed_ && end == text_.size();
   }
   record.begin = text_.data() + begin_;
   record.end = text_.data() + end;

@@ -9,6 +9,7 @@
 #include "ingest/fold_letters.hpp"
 #include "ingest/stamp_format.hpp"
 #include "ingest/words.hpp"
+#include "support/safe_text.hpp"
 
 namespace telltale::host {
 namespace {
@@ -154,7 +155,9 @@ std::optional<LegToken> leg_token(std::string_view token) {
 
 class Parser {
  public:
-  explicit Parser(std::string_view header) { name_.text = on_one_line(header); }
+  explicit Parser(std::string_view header) {
+    name_.text = printable(on_one_line(header));
+  }
 
   HeaderName run() {
     std::string rest = take_brackets(name_.text);

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "ingest/map_file.hpp"
+#include "support/safe_text.hpp"
 
 namespace telltale::host {
 namespace {
@@ -61,7 +62,7 @@ void write_column(std::string& out, std::size_t index, const ColumnUse& use,
                   const ColumnPlan& plan) {
   const std::string channel = use.name.empty() ? "ignore" : use.name;
   out += "\n[[column]]";
-  if (!use.why.empty()) out += "  # " + use.why;
+  if (!use.why.empty()) out += "  # " + printable(use.why);
   out += '\n';
   if (index > 0) out += fmt::format("index = {}\n", index);
   if (!use.header.empty()) out += "header = " + quoted(use.header) + "\n";

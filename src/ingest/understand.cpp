@@ -43,8 +43,8 @@ bool take_state(Column& column) {
   }
   if (!named || understood * 2 < stats.texts) return false;
   column.use.name = "state";
-  column.use.why =
-      fmt::format("words such as \"{}\"", stats.words.begin()->first);
+  column.use.why = fmt::format("words such as \"{}\"",
+                               printable(stats.words.begin()->first, 30));
   column.plan.role = Role::state;
   return true;
 }

@@ -136,6 +136,7 @@ class Surveyor {
     }
     if (!offset) offset = headers[time_.main.column].zone_min;
     if (!offset && time_.clock) offset = headers[time_.clock->column].zone_min;
+    if (!offset) offset = zone_of_a_column();
     const bool own_zone = has_own_zone(plan);
     if (!own_zone) plan.utc_offset_min = offset;
     layout.zone_known = own_zone || offset;
@@ -161,6 +162,25 @@ class Surveyor {
           "the log has times of day but no date: its first day is shown as "
           "1970-01-01");
     }
+  }
+
+  // A column of its own may hold the zone, the same in all rows.
+  std::optional<std::int32_t> zone_of_a_column() {
+    for (Column& column : t_.columns) {
+      const auto& tokens = column.header.tokens;
+      const bool named = std::any_of(
+          tokens.begin(), tokens.end(), [](const std::string& word) {
+            return word == "tz" || word == "timezone" || word == "zone" ||
+                   word == "offset" || word == "utcoffset" ||
+                   word == "zeitzone";
+          });
+      if (!named || column.stats.words.size() != 1) continue;
+      const auto zone = parse_zone(column.stats.words.begin()->first);
+      if (!zone) continue;
+      column.use.why = "the time zone of all stamps";
+      return zone;
+    }
+    return std::nullopt;
   }
 
   Step find_meanings() {

@@ -161,6 +161,7 @@ Step find_columns(const ByteStore& store, TableSurvey& survey) {
     add_group_names(table.rows[*place.group_row].cells, survey.columns);
   }
   find_common_words(survey.columns);
+  find_running_rows(table, survey.rows, survey.decimal, survey.columns);
   return std::nullopt;
 }
 

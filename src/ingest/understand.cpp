@@ -14,6 +14,7 @@
 #include "ingest/fold_letters.hpp"
 #include "ingest/text_columns.hpp"
 #include "ingest/unit_choice.hpp"
+#include "support/number.hpp"
 #include "support/safe_text.hpp"
 
 namespace telltale::host {
@@ -142,12 +143,18 @@ struct Bid {
   ChannelClaim claim;
 };
 
+// The readings that tell what a column is.
+const ColumnStats& telling(const Column& column) {
+  return column.running.numbers >= 10 ? column.running : column.stats;
+}
+
 // Volts without a leg: where they are measured shows in their size.
 std::optional<ChannelClaim> claim_by_values(const Column& column) {
   const HeaderName& header = column.header;
-  const ColumnStats& stats = column.stats;
+  const ColumnStats& stats = telling(column);
   if (!header.foreign.empty() || stats.numbers < 3) return std::nullopt;
-  if (header.unknown.size() > 0) return std::nullopt;
+  const bool symbol = header.tokens.size() == 1 && header.tokens[0].size() == 1;
+  if (!header.unknown.empty() && !symbol) return std::nullopt;
   std::vector<double> live;
   for (double value : stats.sorted) {
     if (value > 1) live.push_back(value);
@@ -164,6 +171,18 @@ std::optional<ChannelClaim> claim_by_values(const Column& column) {
     return only && *said.begin() == word;
   };
   const int score = 5 - (header.numbered ? 2 : 0);
+  // Symbols alone: f and n.
+  if (header.tokens.size() == 1 && header.tokens[0] == "f" && middle >= 45 &&
+      middle <= 66) {
+    return ChannelClaim{Channel::frequency, score,
+                        fmt::format("near {:.1f}: hertz", middle)};
+  }
+  if (header.tokens.size() == 1 && header.tokens[0] == "n" && middle >= 700 &&
+      middle <= 4000) {
+    return ChannelClaim{
+        Channel::engine_speed, score,
+        fmt::format("near {:.0f}: revolutions a minute", middle)};
+  }
   if (is("voltage") || is("battery") ||
       (said.size() == 2 && said.contains("voltage") &&
        said.contains("alternator"))) {
@@ -418,7 +437,7 @@ void give_channel(Column& column, const ChannelClaim& claim,
     return;
   }
   const UnitChoice choice =
-      choose_unit(claim.channel, column.header, column.stats, hints);
+      choose_unit(claim.channel, column.header, telling(column), hints);
   std::string why = column.use.why.empty() ? claim.why : column.use.why;
   if (!choice.note.empty()) notes.push_back(choice.note);
   if (!choice.unit) {
@@ -465,6 +484,38 @@ void understand_unit_column(std::vector<Column>& columns) {
   }
 }
 
+void find_running_rows(const Table& table, const std::vector<std::size_t>& rows,
+                       DecimalMark decimal, std::vector<Column>& columns) {
+  const auto shows_running = [](const Column& column) {
+    const auto claims = claims_of(column.header);
+    if (claims.empty() || column.stats.numbers < 20) return false;
+    switch (claims.front().channel) {
+      case Channel::engine_speed:
+      case Channel::frequency:
+      case Channel::voltage_l1:
+      case Channel::voltage_line:
+        return column.stats.sorted.back() > 0;
+      default:
+        return false;
+    }
+  };
+  const auto sign = std::find_if(columns.begin(), columns.end(), shows_running);
+  if (sign == columns.end()) return;
+  const auto index = static_cast<std::size_t>(sign - columns.begin());
+  // A code of a bus would be the highest; 98 of 100 are readings.
+  const double half = 0.5 * sign->stats.quantile(0.98);
+  const double least = half > 0 ? half : 0.5 * sign->stats.sorted.back();
+  std::vector<std::size_t> running;
+  for (const std::size_t row : rows) {
+    const auto value = parse_number(table.rows[row].cells[index], decimal.mark);
+    if (value && *value > least) running.push_back(row);
+  }
+  if (running.size() < 10) return;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    columns[i].running = stats_of(table, running, i, decimal);
+  }
+}
+
 void take_units_of_cells(std::vector<Column>& columns) {
   for (Column& column : columns) {
     if (column.header.unit || column.stats.suffixes.empty()) continue;
@@ -504,13 +555,21 @@ void find_common_words(std::vector<Column>& columns) {
   if (columns.size() < 5) return;
   std::map<std::string, std::size_t> counts;
   for (const Column& column : columns) {
-    const std::set<std::string> words(column.header.unknown.begin(),
-                                      column.header.unknown.end());
+    std::set<std::string> words(column.header.unknown.begin(),
+                                column.header.unknown.end());
+    words.insert(column.header.foreign.begin(), column.header.foreign.end());
     for (const std::string& word : words) ++counts[word];
   }
+  const auto is_common = [&](const std::string& word) {
+    return counts[word] * 10 >= columns.size() * 6;
+  };
   for (Column& column : columns) {
-    std::erase_if(column.header.unknown, [&](const std::string& word) {
-      return counts[word] * 10 >= columns.size() * 6;
+    std::erase_if(column.header.unknown, is_common);
+    // Only names of places: a log all of mains volts has no generator's.
+    std::erase_if(column.header.foreign, [&](const std::string& word) {
+      const bool place = word == "propulsion" || word == "service" ||
+                         word == "hotel" || word == "domestic";
+      return place && is_common(word);
     });
   }
 }
@@ -580,7 +639,7 @@ void understand_columns(std::vector<Column>& columns,
     const Column& column = columns[bid.column];
     if (column.header.unit) continue;
     const UnitChoice choice =
-        choose_unit(bid.claim.channel, column.header, column.stats, hints);
+        choose_unit(bid.claim.channel, column.header, telling(column), hints);
     if (choice.unit) learn(learned, choice.unit->unit);
   }
   if (hints.temperature == LogUnit::none && !learned.mixed_temperatures) {

@@ -16,6 +16,7 @@ namespace telltale::host {
 struct Column {
   HeaderName header;
   ColumnStats stats;
+  ColumnStats running;  // the same of rows in which the set runs, if it shows
   ColumnUse use;
   ColumnPlan plan;
 };
@@ -30,6 +31,11 @@ void understand_unit_column(std::vector<Column>& columns);
 
 /// Words that most headers share ("Gen1", "engine") say nothing of one column.
 void find_common_words(std::vector<Column>& columns);
+
+/// Fills `running`: rows in which speed, frequency or volts are well above
+/// nothing. Readings of a set at rest say little of their units.
+void find_running_rows(const Table& table, const std::vector<std::size_t>& rows,
+                       DecimalMark decimal, std::vector<Column>& columns);
 
 /// A unit behind the readings says as much as one in the header.
 void take_units_of_cells(std::vector<Column>& columns);

@@ -39,6 +39,7 @@ constexpr std::array kUsual = {
     Usual{ambient_temperature, -10, 60},
     Usual{battery_voltage, 8, 36},
     Usual{battery_voltage, 40, 62},
+    Usual{engine_hours, 0.1, 100000},
 };
 
 // Units a logger would write each quantity in.
@@ -54,6 +55,9 @@ std::vector<UnitText> units_of(Channel channel) {
     case Quantity::rotation:
       if (channel == frequency) return {{LogUnit::Hz}};
       return {{LogUnit::rpm}, {LogUnit::Hz}};
+    case Quantity::time:
+      // NMEA 2000 counts engine hours in seconds.
+      return {{LogUnit::h}, {LogUnit::s}};
     default:
       return {};
   }

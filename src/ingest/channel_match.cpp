@@ -5,6 +5,7 @@
 #include <set>
 #include <string_view>
 
+#include "ingest/split_words.hpp"
 #include "ingest/words.hpp"
 
 namespace telltale::host {

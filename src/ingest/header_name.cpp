@@ -7,6 +7,8 @@
 #include <cstddef>
 
 #include "ingest/fold_letters.hpp"
+#include "ingest/leg_token.hpp"
+#include "ingest/split_words.hpp"
 #include "ingest/stamp_format.hpp"
 #include "ingest/words.hpp"
 #include "support/safe_text.hpp"
@@ -15,10 +17,6 @@ namespace telltale::host {
 namespace {
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
-bool is_lower(char c) { return c >= 'a' && c <= 'z'; }
-bool is_high(char c) { return static_cast<unsigned char>(c) >= 0x80; }
-bool is_letter(char c) { return is_upper(c) || is_lower(c) || is_high(c); }
 
 std::string on_one_line(std::string_view text) {
   std::string out;
@@ -74,83 +72,6 @@ std::string_view concept_of(LogUnit unit) {
       break;
   }
   return "";
-}
-
-// Legs of the generator. A token, perhaps with a quantity in front or a second
-// leg behind: l1, l1n, l12, va, vab, u1, ul1n, i1, ia, an, ab.
-struct LegToken {
-  std::string_view quantity;  // "", "voltage", "current"
-  std::string first;
-  std::string second;  // "", "neutral" or a leg
-};
-
-int leg_number(char c) {
-  switch (c) {
-    case '1':
-    case 'a':
-    case 'r':
-      return 1;
-    case '2':
-    case 'b':
-      return 2;
-    case '3':
-    case 'c':
-    case 't':
-      return 3;
-    default:
-      return 0;
-  }
-}
-
-std::string leg_name(int number) {
-  return {'l', static_cast<char>('0' + number)};
-}
-
-std::optional<LegToken> leg_token(std::string_view token) {
-  LegToken leg;
-  std::string_view rest = token;
-  bool with_quantity = false;
-  for (std::string_view start :
-       {"volts", "volt", "amps", "amp", "v", "u", "i"}) {
-    if (rest.size() > start.size() && rest.starts_with(start)) {
-      leg.quantity =
-          start.front() == 'v' || start.front() == 'u' ? "voltage" : "current";
-      rest.remove_prefix(start.size());
-      with_quantity = true;
-      break;
-    }
-  }
-  bool named = false;  // "l1", "ph1", "phase1": surely a leg
-  for (std::string_view start : {"phase", "leg", "line", "ph", "l"}) {
-    if (rest.size() > start.size() && rest.starts_with(start) &&
-        leg_number(rest[start.size()]) != 0 &&
-        (start != "l" || is_digit(rest[start.size()]))) {
-      rest.remove_prefix(start.size());
-      named = true;
-      break;
-    }
-  }
-  if (rest.empty() || rest.size() > 3) return std::nullopt;
-  const int first = leg_number(rest.front());
-  if (first == 0) return std::nullopt;
-  const bool digit = is_digit(rest.front());
-  if (!named && !with_quantity) {
-    // "an", "ab", "bc", "12", "1n": only with its partner.
-    if (rest.size() != 2 || digit) return std::nullopt;
-  }
-  leg.first = leg_name(first);
-  rest.remove_prefix(1);
-  if (rest.starts_with('l') && rest.size() == 2) rest.remove_prefix(1);
-  if (rest == "n") {
-    leg.second = "neutral";
-  } else if (!rest.empty()) {
-    const int second = leg_number(rest.front());
-    if (second == 0 || rest.size() != 1 || is_digit(rest.front()) != digit) {
-      return std::nullopt;
-    }
-    leg.second = leg_name(second);
-  }
-  return leg;
 }
 
 class Parser {
@@ -468,88 +389,10 @@ class Parser {
   std::vector<std::string> bracket_words_;
 };
 
-// Units whose spelling changes case inside; 0 where none stands at `at`.
-std::size_t unit_with_hump(std::string_view text, std::size_t at) {
-  for (std::string_view unit :
-       {"kVArh", "kVAr", "kvar", "kVA", "kWh", "kWe", "kW", "kPa", "hPa", "MPa",
-        "mVA", "mV", "mA", "kV", "degC", "degF", "inHg"}) {
-    if (!text.substr(at).starts_with(unit)) continue;
-    const std::size_t after = at + unit.size();
-    if (after < text.size() && is_lower(text[after])) continue;
-    // "Alarm", "Temp": not in the middle of a word of small letters.
-    if (at > 0 && is_lower(text[at - 1]) && is_lower(text[at]) &&
-        is_lower(text[std::min(at + 1, text.size() - 1)])) {
-      continue;
-    }
-    return unit.size();
-  }
-  return 0;
-}
-
 }  // namespace
 
 HeaderName parse_header(std::string_view header) {
   return Parser(header).run();
-}
-
-std::vector<std::string> split_words(std::string_view text) {
-  std::vector<std::string> words;
-  std::string word;
-  const auto finish = [&] {
-    if (!word.empty()) words.push_back(fold_letters(word));
-    word.clear();
-  };
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (const std::size_t length = unit_with_hump(text, i); length > 0) {
-      finish();
-      words.push_back(fold_letters(text.substr(i, length)));
-      i += length - 1;
-      continue;
-    }
-    if (c == '%') {
-      finish();
-      words.emplace_back("percent");
-      continue;
-    }
-    // The degree sign goes with the letter behind it and adds nothing.
-    if (c == '\xC2' && i + 1 < text.size() &&
-        (text[i + 1] == '\xB0' || text[i + 1] == '\xBA')) {
-      finish();
-      ++i;
-      continue;
-    }
-    if (!is_letter(c) && !is_digit(c)) {
-      // "A.C.", "L.O.", "No.": a point within an abbreviation.
-      const bool abbreviation =
-          c == '.' && word.size() == 1 && i + 1 < text.size() &&
-          is_letter(text[i + 1]) && is_letter(word.front()) &&
-          (i + 2 >= text.size() || text[i + 2] == '.' || text[i + 2] == ' ');
-      if (!abbreviation) finish();
-      continue;
-    }
-    if (!word.empty()) {
-      const char last = word.back();
-      const bool hump = is_lower(last) && is_upper(c);
-      // "RPMEngine", "OILPress": the last capital belongs to the next word.
-      const bool after_capitals = is_upper(last) && is_lower(c) &&
-                                  word.size() > 2 &&
-                                  is_upper(word[word.size() - 2]);
-      const bool after_number =
-          is_digit(last) && is_letter(c) && (is_upper(c) || word.size() > 3);
-      if (hump || after_number) {
-        finish();
-      } else if (after_capitals) {
-        const char capital = word.back();
-        word.pop_back();
-        finish();
-        word = capital;
-      }
-    }
-    word += c;
-  }
-  finish();
-  return words;
 }
 
 }  // namespace telltale::host

@@ -29,8 +29,4 @@ struct HeaderName {
 /// "L1-N Volts", "AmpsL1", "Öldruck bar" and the like.
 HeaderName parse_header(std::string_view header);
 
-/// Splits at blanks, marks, and changes of case; letters folded. A leg stays
-/// together with its number: "L1-N" gives "l1", "n".
-std::vector<std::string> split_words(std::string_view text);
-
 }  // namespace telltale::host

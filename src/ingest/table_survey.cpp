@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "ingest/column_context.hpp"
 #include "ingest/stamp_format.hpp"
 #include "support/safe_text.hpp"
 

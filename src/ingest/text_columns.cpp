@@ -6,8 +6,8 @@
 #include <cstddef>
 
 #include "ingest/fold_letters.hpp"
-#include "ingest/header_name.hpp"
 #include "ingest/missing.hpp"
+#include "ingest/split_words.hpp"
 
 namespace telltale::host {
 namespace {

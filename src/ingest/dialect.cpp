@@ -170,7 +170,8 @@ Table cut_sample(const Sample& sample, char delimiter) {
     }
   }
   // A delimiter at the end of every row makes a column without a name.
-  bool last_empty = table.width > 2;
+  if (table.width < 3) return table;
+  bool last_empty = true;
   for (const Table::Row& row : table.rows) {
     last_empty &=
         row.cells.size() < table.width || row.cells[table.width - 1].empty();

@@ -39,8 +39,6 @@ std::string_view text_of(LineFate fate) {
       return "out of order by more than 10 rows and 60 s";
     case LineFate::too_many_units:
       return "more units than can be kept apart";
-    case LineFate::no_reading:
-      return "no reading";
     case LineFate::columns_changed:
       return "follows a header with other columns";
   }

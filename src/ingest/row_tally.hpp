@@ -30,10 +30,10 @@ enum class LineFate : std::uint8_t {
   cut_off,
   too_late,
   too_many_units,
-  no_reading,
-  columns_changed,
+  columns_changed
 };
-inline constexpr std::size_t kLineFates = 19;
+inline constexpr std::size_t kLineFates =
+    static_cast<std::size_t>(LineFate::columns_changed) + 1;
 
 constexpr bool is_rejected(LineFate fate) {
   return fate >= LineFate::wrong_count;

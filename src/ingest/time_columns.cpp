@@ -249,16 +249,16 @@ std::optional<TimeCandidate> candidate_of(const Table& table,
                                           const ColumnStats& stats,
                                           std::size_t column) {
   if (stats.mostly_numbers()) {
-    if (auto count = counted(header, stats, column)) return count;
     // 20260601080000, 20260601: digits that are a stamp.
-    if (says_date(header) || says_clock(header)) {
-      if (auto digits = patterned(table, rows, column, true, true)) {
+    const bool dated = says_date(header) || says_clock(header);
+    if (dated && stats.integers && stats.quantile(0.5) > 1.9e7) {
+      if (auto digits = patterned(table, rows, column, true, false)) {
         digits->score = digits->kind == StampKind::calendar ? 90 : 60;
         digits->why = "digits of a date";
         return digits;
       }
     }
-    return std::nullopt;
+    return counted(header, stats, column);
   }
   if (stats.texts == 0) return std::nullopt;
   auto found = patterned(table, rows, column, false, is_time_header(header));

@@ -1,0 +1,97 @@
+#include "ingest/unit_choice.hpp"
+
+#include <algorithm>
+#include <vector>
+
+#include "catch.hpp"
+
+namespace telltale::host {
+namespace {
+
+ColumnStats stats_of_values(std::vector<double> values) {
+  ColumnStats stats;
+  stats.cells = stats.numbers = values.size();
+  stats.values = values;
+  std::sort(values.begin(), values.end());
+  stats.sorted = values;
+  stats.integers = std::all_of(values.begin(), values.end(), [](double v) {
+    return v == static_cast<long long>(v);
+  });
+  return stats;
+}
+
+std::optional<UnitText> unit_for(Channel channel, const char* header,
+                                 std::vector<double> values,
+                                 const UnitHints& hints = {}) {
+  return choose_unit(channel, parse_header(header),
+                     stats_of_values(std::move(values)), hints)
+      .unit;
+}
+
+using enum Channel;
+
+// The examples of contract and reference table T40: 40 psi, 4.1 bar, 280 kPa;
+// 180 degF, 82 degC, 355 K.
+TEST_CASE("a unit that is not given shows in the readings") {
+  CHECK(unit_for(oil_pressure, "Oil", {0, 38, 40, 41})->unit == LogUnit::psi);
+  CHECK(unit_for(oil_pressure, "Oil", {0, 4.0, 4.1})->unit == LogUnit::bar);
+  CHECK(unit_for(oil_pressure, "Oil", {0, 280, 300})->unit == LogUnit::kPa);
+  CHECK(unit_for(oil_pressure, "Oil", {0, 0.28, 0.3})->unit == LogUnit::MPa);
+  CHECK(unit_for(oil_pressure, "Oil", {280000, 300000}) ==
+        UnitText{LogUnit::kPa, 0.001});
+  CHECK(unit_for(coolant_temperature, "Coolant", {20, 82})->unit ==
+        LogUnit::degC);
+  CHECK(unit_for(coolant_temperature, "Coolant", {70, 180})->unit ==
+        LogUnit::degF);
+  CHECK(unit_for(coolant_temperature, "Coolant", {300, 355})->unit ==
+        LogUnit::K);
+  CHECK(unit_for(engine_speed, "Speed", {30, 30.1})->unit == LogUnit::Hz);
+  CHECK(unit_for(engine_speed, "Speed", {1800, 1810})->unit == LogUnit::rpm);
+  CHECK(unit_for(battery_voltage, "Batt", {13900, 13850})->unit == LogUnit::mV);
+  CHECK(unit_for(power_factor, "PF", {0.9, 0.95})->unit == LogUnit::one);
+  CHECK(unit_for(power_factor, "PF", {90, 95})->unit == LogUnit::pct);
+  CHECK(unit_for(load, "Load", {0.5, 0.61})->unit == LogUnit::one);
+  CHECK(unit_for(load, "Load", {50, 61})->unit == LogUnit::pct);
+}
+
+TEST_CASE("what can't be decided stays open") {
+  CHECK_FALSE(unit_for(exhaust_temperature, "EGT", {380, 402}));
+  CHECK_FALSE(unit_for(fuel_rate, "Fuel rate", {2.1, 2.7}));
+  CHECK_FALSE(unit_for(power, "Power", {7100, 7200}));
+  CHECK_FALSE(unit_for(fuel_level, "Fuel", {160, 171}));
+}
+
+TEST_CASE("other columns' units help") {
+  UnitHints us;
+  us.temperature = LogUnit::degF;
+  us.us = true;
+  CHECK(unit_for(exhaust_temperature, "EGT", {380, 402}, us)->unit ==
+        LogUnit::degF);
+  CHECK(unit_for(fuel_rate, "Fuel rate", {0.6, 0.7}, us)->unit ==
+        LogUnit::gal_h);
+}
+
+// Contract section 3: "psi, but values near 300: say so".
+TEST_CASE(
+    "a unit in which the readings are impossible gives way, with a note") {
+  const auto choice = choose_unit(oil_pressure, parse_header("Oil (psi)"),
+                                  stats_of_values({300, 301, 299, 300}), {});
+  CHECK(choice.unit->unit == LogUnit::kPa);
+  CHECK(choice.note.find("can't be psi") != std::string::npos);
+  // Odd, but possible: the header counts.
+  const auto low = choose_unit(oil_pressure, parse_header("Oil (kPa)"),
+                               stats_of_values({45, 44, 45, 46}), {});
+  CHECK(low.unit->unit == LogUnit::kPa);
+  CHECK(low.note.empty());
+  // A few broken readings change nothing.
+  std::vector<double> values(40, 82);
+  values.insert(values.end(), {900, 900, 900});
+  CHECK(unit_for(coolant_temperature, "Coolant (C)", values)->unit ==
+        LogUnit::degC);
+  // A column of nothing but a code keeps its unit.
+  CHECK(unit_for(coolant_temperature, "Coolant (C)", {-40, -40, -40})->unit ==
+        LogUnit::degC);
+}
+
+}  // namespace
+}  // namespace telltale::host

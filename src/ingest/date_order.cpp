@@ -43,19 +43,20 @@ struct Contender {
   StampReader reader;
   std::uint64_t reads = 0;
   std::uint64_t leaps = 0;      // steps of 20 days and more, either way
-  std::uint64_t midnights = 0;  // the date moves on by one day
-  std::int64_t last_day = 0;
+  std::uint64_t midnights = 0;  // time runs on into the next day
+  std::int64_t last_ms = 0;
   bool any = false;
 };
 
 void follow(Contender& contender, std::int64_t ms) {
-  const std::int64_t day = split_days(ms).days;
-  if (contender.any && day != contender.last_day) {
-    const std::int64_t step = day - contender.last_day;
-    if (step == 1) ++contender.midnights;
-    if (std::abs(step) >= 20) ++contender.leaps;
+  if (contender.any) {
+    const std::int64_t step = ms - contender.last_ms;
+    const bool next_day =
+        split_days(ms).days == split_days(contender.last_ms).days + 1;
+    contender.midnights += next_day && step > 0 && step <= kMsPerHour;
+    contender.leaps += std::abs(step) >= 20 * kMsPerDay;
   }
-  contender.last_day = day;
+  contender.last_ms = ms;
   contender.any = true;
 }
 
@@ -86,7 +87,7 @@ Result<DateOrderChoice> choose_date_order(const ByteStore& store,
   CsvSource source(store.cursor(), encoding, place.delimiter);
   Record record;
   std::vector<Cell> cells;
-  std::string last;
+  auto clock = StampReader::of(place.clock, '.');
   std::string example;
   while (source.next(record)) {
     if (record.too_long || record.has_nul) continue;
@@ -94,12 +95,17 @@ Result<DateOrderChoice> choose_date_order(const ByteStore& store,
     if (cells.size() < place.width) continue;
     unquote_cells(record, cells);
     const Cell cell = cells[place.column];
-    if (is_missing_word(cell) || cell == last) continue;
-    last = cell;
+    if (is_missing_word(cell)) continue;
+    std::int64_t of_day = 0;
+    bool zone = false;
+    if (place.clock_column &&
+        (!clock || !clock->read(cells[*place.clock_column], of_day, zone))) {
+      continue;
+    }
     for (Contender& contender : contenders) {
       std::int64_t ms = 0;
-      bool zone = false;
       if (!contender.reader.read(cell, ms, zone)) continue;
+      ms += of_day;
       if (contender.reads++ == 0 && example.empty()) example = cell;
       follow(contender, ms);
     }
@@ -124,8 +130,7 @@ Result<DateOrderChoice> choose_date_order(const ByteStore& store,
   // All the same day whatever the order (05/05/2026).
   if (contenders.size() > 1) {
     const auto same = [&](const Contender& c) {
-      return c.last_day == contenders.front().last_day && c.leaps == 0 &&
-             c.midnights == 0;
+      return c.last_ms == contenders.front().last_ms && c.leaps == 0;
     };
     if (std::all_of(contenders.begin(), contenders.end(), same)) {
       contenders.resize(1);

@@ -64,8 +64,7 @@ Sample take_sample(const ByteStore& store, EncodingGuess encoding) {
     Record cut;
     if (!source.next(cut)) break;  // the rest of a line
     bool at_end = false;
-    const std::size_t most =
-        i == kStretches ? kTailRecords : kStretchRecords;
+    const std::size_t most = i == kStretches ? kTailRecords : kStretchRecords;
     read_records(source, most, kHeadBytes / 8, false, sample, at_end);
   }
   return sample;

@@ -92,7 +92,12 @@ class Surveyor {
       if (!found) return no_time_error();
       time_ = *std::move(found);
     }
-    const StampPlace place{plan.delimiter, t_.table.width, time_.main.column};
+    StampPlace place{
+        plan.delimiter, t_.table.width, time_.main.column, std::nullopt, {}};
+    if (time_.clock) {
+      place.clock_column = time_.clock->column;
+      place.clock = time_.clock->styles.front();
+    }
     auto chosen = choose_date_order(store_, survey_.encoding, place,
                                     time_.main.styles, options_.date_order);
     if (!chosen) return chosen.error();

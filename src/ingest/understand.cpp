@@ -98,10 +98,26 @@ bool is_switch(const ColumnStats& stats, Channel channel) {
          stats.sorted.back() == 1;
 }
 
+// 0 to 23 and over again: the hour of the day, no meter.
+bool is_hour_of_day(const ColumnStats& stats) {
+  if (!stats.integers || stats.numbers < 2 || stats.sorted.front() < 0 ||
+      stats.sorted.back() > 24) {
+    return false;
+  }
+  for (std::size_t i = 1; i < stats.values.size(); ++i) {
+    if (stats.values[i - 1] - stats.values[i] >= 20) return true;
+  }
+  return false;
+}
+
 void give_channel(Column& column, const ChannelClaim& claim,
                   const UnitHints& hints, std::vector<std::string>& notes) {
   if (is_switch(column.stats, claim.channel)) {
     column.use.why = "only 0 and 1: a contact, no readings";
+    return;
+  }
+  if (claim.channel == Channel::engine_hours && is_hour_of_day(column.stats)) {
+    column.use.why = "runs from 0 to 23: the hour of the day";
     return;
   }
   const UnitChoice choice =
@@ -115,6 +131,11 @@ void give_channel(Column& column, const ChannelClaim& claim,
   column.use.name = info_of(claim.channel).slug;
   column.use.channel = claim.channel;
   column.use.unit = choice.unit->unit;
+  if (column.header.concepts.contains("average") &&
+      (claim.channel == Channel::voltage_l1 ||
+       claim.channel == Channel::current_l1)) {
+    why += "; the average of the legs, taken for L1";
+  }
   column.use.why = choice.why.empty() ? why : why + "; " + choice.why;
   column.plan.role = Role::channel;
   column.plan.channel = claim.channel;

@@ -124,6 +124,10 @@ std::string ambiguity_note(const Column& column, std::size_t index) {
 std::string reason_unknown(const Column& column) {
   const HeaderName& header = column.header;
   const LogUnit unit = header.unit ? header.unit->unit : LogUnit::V;
+  if (header.concepts.contains("voltage") && header.concepts.contains("l3") &&
+      (header.concepts.contains("l1") || header.concepts.contains("l2"))) {
+    return "of the volts leg to leg only L1-L2 is used";
+  }
   if (unit == LogUnit::kVA) return "apparent power (kVA) is not power in kW";
   if (!header.foreign.empty()) {
     return fmt::format("\"{}\": not a reading of the set itself",

@@ -312,6 +312,7 @@ std::string_view more_words_for(std::string_view slug) {
   };
   constexpr std::array kMore = {
       More{"engine_speed", "engine rpm; speed rpm"},
+      More{"voltage_l1", "voltage line neutral; voltage average neutral"},
       More{"voltage_line", "voltage alternator; voltage line line"},
       More{"power", "generator power; power output"},
       More{"load", "engine load; generator load; engine charge percent"},

@@ -241,6 +241,14 @@ TEST_CASE("the order of day and month is decided from the whole file") {
   // Days that follow each other prove it too: months would leap.
   CHECK(read_log(dates(1, 3, 6)).layout.time_format ==
         "DD/MM/YYYY and hh:mm:ss, no zone");
+  // A run a day, or a run a month on the same day: nothing shows which.
+  std::string runs = "Date/Time,rpm\n";
+  for (int k = 1; k < 8; ++k) {
+    for (int s = 0; s < 60; ++s) {
+      runs += fmt::format("{:02}/05/2026 08:00:{:02},1800\n", k, s);
+    }
+  }
+  CHECK(open_error(runs).line().find("--date-order") != std::string::npos);
   // A single day proves nothing.
   const Error error = open_error(dates(5, 1, 6));
   CHECK(error.line().find("--date-order") != std::string::npos);

@@ -60,9 +60,17 @@ enum class TableShape : std::uint8_t {
   pairs          // columns in groups, each led by a time column of its own
 };
 
+/// A log whose newest row comes first, and is read from its end.
+struct NewestFirst {
+  std::uint64_t head_bytes = 0;  // up to the first row
+  std::uint64_t head_lines = 0;
+  std::uint64_t lines = 0;  // of the whole log
+};
+
 /// Everything that reading rows needs to know about the log.
 struct DecodePlan {
   TableShape shape = TableShape::wide;
+  std::optional<NewestFirst> newest_first;
   char delimiter = ',';
   char decimal = '.';
   bool decimal_proven = false;      // single groups of thousands may be read

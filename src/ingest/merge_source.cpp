@@ -22,8 +22,8 @@ std::vector<std::size_t> time_columns(const DecodePlan& plan) {
 
 // Books the lines of a table of groups: one counts as read where any group has
 // a time in it.
-void book_group_lines(const ByteStore& store, const Survey& survey,
-                      LineLedger& ledger) {
+void book_group_lines(const std::shared_ptr<const ByteStore>& store,
+                      const Survey& survey, LineLedger& ledger) {
   RecordReader reader(store, survey, ledger);
   RowDecoder decoder(survey.plan, 0);
   RowClock clock(survey.plan);
@@ -155,7 +155,7 @@ std::string MergeSource::name_of_unit(const Part& part) {
 void MergeSource::book_lines() {
   booked_ = true;
   if (survey_.plan.shape == TableShape::pairs) {
-    book_group_lines(*store_, survey_, *ledger_);
+    book_group_lines(store_, survey_, *ledger_);
     return;
   }
   TallSource books(store_, survey_, 0, *ledger_);

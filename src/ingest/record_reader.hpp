@@ -3,11 +3,13 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
 #include "ingest/csv_source.hpp"
 #include "ingest/line_ledger.hpp"
+#include "ingest/reverse_cursor.hpp"
 #include "ingest/survey.hpp"
 
 namespace telltale::host {
@@ -15,8 +17,11 @@ namespace telltale::host {
 /// Reads records and books those that give nothing.
 class RecordReader {
  public:
-  RecordReader(const ByteStore& store, const Survey& survey, LineLedger& ledger)
-      : source_(store.cursor(), survey.encoding, survey.plan.delimiter),
+  RecordReader(const std::shared_ptr<const ByteStore>& store,
+               const Survey& survey, LineLedger& ledger)
+      : source_(cursor_for(store, survey.plan), survey.encoding,
+                survey.plan.delimiter),
+        newest_first_(survey.plan.newest_first),
         ledger_(&ledger) {
     source_.on_rest_of_long_line(
         [this](std::string_view piece) { ledger_->more(piece); });
@@ -30,6 +35,10 @@ class RecordReader {
     if (!more) {
       ledger_->finish();
       return false;
+    }
+    if (newest_first_ && record.line > newest_first_->head_lines) {
+      record.line = newest_first_->lines + newest_first_->head_lines + 1 -
+                    record.line - (record.lines - 1);
     }
     text_ = record.text();
     if (record.quoting == Quoting::regular) {
@@ -57,7 +66,15 @@ class RecordReader {
   [[nodiscard]] const std::string& trouble() const { return source_.trouble(); }
 
  private:
+  static std::unique_ptr<ByteCursor> cursor_for(
+      const std::shared_ptr<const ByteStore>& store, const DecodePlan& plan) {
+    if (!plan.newest_first) return store->cursor();
+    return std::make_unique<ReverseCursor>(store,
+                                           plan.newest_first->head_bytes);
+  }
+
   CsvSource source_;
+  std::optional<NewestFirst> newest_first_;
   LineLedger* ledger_;
   std::string_view text_;
   std::string kept_;

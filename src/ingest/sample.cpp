@@ -38,6 +38,9 @@ std::size_t read_records(CsvSource& source, std::size_t most_records,
 
 Sample take_sample(const ByteStore& store, EncodingGuess encoding) {
   Sample sample;
+  std::string first(std::size_t{16} << 10, '\0');
+  first.resize(store.cursor()->read(first.data(), first.size()));
+  sample.any_line_feed = first.find('\n') != std::string::npos;
   std::size_t head_bytes = 0;
   {
     CsvSource source(store.cursor(), encoding);

@@ -25,6 +25,7 @@ struct Sample {
   std::size_t head_records = 0;  // of these, how many are the log's beginning
   bool whole = false;            // the log has no more than this
   bool any_nul = false;
+  bool any_line_feed = false;
 };
 
 /// Limits that keep a sample small, whatever the file.

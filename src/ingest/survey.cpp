@@ -12,6 +12,7 @@
 #include "ingest/date_order.hpp"
 #include "ingest/intervals.hpp"
 #include "ingest/power_check.hpp"
+#include "ingest/reverse_cursor.hpp"
 #include "ingest/table_shape.hpp"
 #include "ingest/table_survey.hpp"
 #include "ingest/time_columns.hpp"
@@ -205,10 +206,37 @@ class Surveyor {
         intervals_of(t_.table, t_.rows, survey_.plan, grid());
     survey_.layout.interval_s = intervals.row_s;
     survey_.stamp_step_s = intervals.stamp_s;
-    if (intervals.descending) {
+    return intervals.descending ? read_backwards() : std::nullopt;
+  }
+
+  // The newest row comes first: the log is read from its end, where its lines
+  // can be found from there.
+  Step read_backwards() {
+    const Encoding encoding = t_.encoding.encoding;
+    const bool wide =
+        encoding == Encoding::utf16le || encoding == Encoding::utf16be;
+    const bool last_is_header = t_.place.unit_row || t_.place.header;
+    const std::size_t head_row =
+        t_.place.unit_row.value_or(t_.place.header.value_or(0));
+    const bool line_feeds = t_.sample.any_line_feed;
+    if (store_.compressed() || wide || !line_feeds || !last_is_header ||
+        survey_.plan.shape != TableShape::wide) {
       return Error{"the newest row comes first: time runs backwards",
                    store_.name(), "sort it by time, oldest first"};
     }
+    NewestFirst order;
+    order.head_lines = t_.table.rows[head_row].line;
+    order.head_bytes = bytes_of_lines(store_, order.head_lines);
+    order.lines = count_lines(store_);
+    survey_.plan.newest_first = order;
+    survey_.layout.notes.emplace_back(
+        "the newest row comes first: the log is read from its end");
+    // Steps back in the file are steps forward in time.
+    std::vector<std::size_t> rows(t_.rows.rbegin(), t_.rows.rend());
+    const Intervals intervals =
+        intervals_of(t_.table, rows, survey_.plan, grid());
+    survey_.layout.interval_s = intervals.row_s;
+    survey_.stamp_step_s = intervals.stamp_s;
     return std::nullopt;
   }
 

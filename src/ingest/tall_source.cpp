@@ -20,7 +20,7 @@ TallSource::TallSource(std::shared_ptr<const ByteStore> store,
     : store_(std::move(store)),
       plan_(survey.plan),
       wanted_(wanted),
-      reader_(*store_, survey, ledger),
+      reader_(store_, survey, ledger),
       clock_(plan_) {
   for (std::size_t i = 0; i < plan_.columns.size(); ++i) {
     switch (plan_.columns[i].role) {

@@ -13,7 +13,7 @@ WideSource::WideSource(std::shared_ptr<const ByteStore> store,
                        const Survey& survey, ChannelMask wanted,
                        LineLedger& ledger)
     : store_(std::move(store)),
-      reader_(*store_, survey, ledger),
+      reader_(store_, survey, ledger),
       decoder_(survey.plan, wanted) {}
 
 bool WideSource::next(RawRow& raw) {

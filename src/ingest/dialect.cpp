@@ -50,6 +50,7 @@ WidthCount common_width(const std::vector<std::vector<std::string>>& rows) {
 
 double score_of(char delimiter, const std::vector<const SampleRecord*>& some) {
   std::vector<std::vector<std::string>> rows;
+  rows.reserve(some.size());
   for (const SampleRecord* record : some) {
     rows.push_back(cells_of(*record, delimiter));
   }

@@ -10,7 +10,7 @@
 namespace telltale::host {
 namespace {
 
-using std::string_view_literals::operator""sv;
+using namespace std::string_view_literals;  // NOLINT: for ""sv
 
 struct Signature {
   std::string_view bytes;

@@ -28,6 +28,7 @@ std::unique_ptr<RowSource> make_row_source(
 
 std::vector<std::string> notes_of(const std::vector<OddCells>& odd) {
   std::vector<std::string> notes;
+  notes.reserve(odd.size());
   for (const OddCells& cells : odd) {
     notes.push_back(fmt::format(
         "\"{}\": {} {} no number, the first on line {}; {} as "

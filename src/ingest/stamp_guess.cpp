@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
+#include <initializer_list>
 #include <string>
 
 #include "ingest/calendar_words.hpp"
@@ -237,15 +238,15 @@ std::optional<std::string> take_joint(const std::vector<Token>& tokens,
   std::string joint;
   while (at < tokens.size() && tokens[at].kind != TokenKind::number) {
     const Token& token = tokens[at];
+    const bool mark = token.kind == TokenKind::mark &&
+                      std::string_view("-_,;@:/").find(token.text.front()) !=
+                          std::string_view::npos;
+    const bool word = token.kind == TokenKind::word &&
+                      (token.text == "T" || token.text == "t" ||
+                       token.text == "at" || token.text == "um");
     if (token.kind == TokenKind::blank) {
       joint += ' ';
-    } else if (token.kind == TokenKind::mark &&
-               std::string_view("-_,;@:/").find(token.text.front()) !=
-                   std::string_view::npos) {
-      joint += token.text;
-    } else if (token.kind == TokenKind::word &&
-               (token.text == "T" || token.text == "t" || token.text == "at" ||
-                token.text == "um")) {
+    } else if (mark || word) {
       joint += token.text;
     } else {
       return std::nullopt;
@@ -271,6 +272,12 @@ std::optional<std::string> take_end(const std::vector<Token>& tokens,
   rest.erase(0, rest.find_first_not_of(" \t"));
   if (parse_zone(rest)) return gap ? " %z" : "%z";
   return std::nullopt;
+}
+
+std::string joined(std::initializer_list<std::string_view> parts) {
+  std::string whole;
+  for (std::string_view part : parts) whole += part;
+  return whole;
 }
 
 // Without a date before it, digits and hyphens are no clock, and points only
@@ -331,7 +338,7 @@ std::vector<std::string> guess_patterns(std::string_view text,
     std::string clock;
     if (!joint || joint->empty() || !take_clock(tokens, i, clock)) continue;
     if (auto end = take_end(tokens, i, text)) {
-      candidates.push_back(lead + date + *joint + clock + *end);
+      candidates.push_back(joined({lead, date, *joint, clock, *end}));
     } else if (i < tokens.size() && tokens[i].kind == TokenKind::blank &&
                i + 2 == tokens.size() &&
                tokens[i + 1].kind == TokenKind::number &&
@@ -350,7 +357,7 @@ std::vector<std::string> guess_patterns(std::string_view text,
         std::size_t j = i;
         for (const std::string& date : take_date(tokens, j)) {
           if (j == tokens.size()) {
-            candidates.push_back(lead + clock + *joint + date);
+            candidates.push_back(joined({lead, clock, *joint, date}));
           }
         }
       }

@@ -64,7 +64,7 @@ TallSource::TallSource(std::shared_ptr<const ByteStore> store,
 bool TallSource::next(RawRow& raw) {
   for (;;) {
     if (ready_at_ < ready_.size()) {
-      raw = std::move(ready_[ready_at_++]);
+      raw = ready_[ready_at_++];
       raw.text = {};
       return true;
     }

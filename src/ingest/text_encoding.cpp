@@ -41,7 +41,7 @@ constexpr std::array kNames = {
 std::size_t put(char* out, char32_t c) {
   std::string one;
   append_utf8(one, c);
-  std::memcpy(out, one.data(), one.size());
+  std::copy(one.begin(), one.end(), out);
   return one.size();
 }
 

@@ -252,10 +252,11 @@ std::string plain(std::string_view text) {
     const auto next = [&](char wanted) {
       return i + 1 < text.size() && text[i + 1] == wanted;
     };
-    // U+00B0 degree, U+00BA ordinal, U+02DA ring above.
-    if (c == '\xC2' && (next('\xB0') || next('\xBA') || next('\xA0'))) {
-      ++i;
-    } else if (c == '\xCB' && next('\x9A')) {
+    // U+00A0 blank, U+00B0 degree, U+00BA ordinal, U+02DA ring above.
+    const bool sign =
+        (c == '\xC2' && (next('\xA0') || next('\xB0') || next('\xBA'))) ||
+        (c == '\xCB' && next('\x9A'));
+    if (sign) {
       ++i;
     } else if (c == '\xC2' && (next('\xB2') || next('\xB3'))) {
       out += text[i + 1] == '\xB2' ? '2' : '3';

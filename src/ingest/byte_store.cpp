@@ -259,7 +259,10 @@ StoreResult ByteStore::open(const std::string& path) {
     return Error{"that is a device, not a log", name, "name a file"};
   }
   StoreResult store = Error{};
-  if (S_ISREG(info.st_mode) && !standard_input) {
+  // A file that is redirected to standard input needs no copy.
+  const bool from_start =
+      !standard_input || ::lseek(fd.get(), 0, SEEK_CUR) == 0;
+  if (S_ISREG(info.st_mode) && from_start) {
     store = finish_store(std::make_shared<FileStore>(
         name, static_cast<std::uint64_t>(info.st_size), std::move(fd)));
   } else {

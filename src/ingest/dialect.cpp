@@ -148,7 +148,7 @@ char choose_delimiter(const Sample& sample) {
 Table cut_sample(const Sample& sample, char delimiter) {
   Table table;
   std::size_t total = 0;
-  constexpr std::size_t kMostCells = 400000;
+  constexpr std::size_t kMostCells = 200000;
   for (const SampleRecord& record : sample.records) {
     if (record.shape.has_nul || record.shape.too_long) continue;
     Table::Row row;

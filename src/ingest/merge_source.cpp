@@ -62,10 +62,15 @@ MergeSource::MergeSource(std::shared_ptr<const ByteStore> store,
       Survey part = survey_;
       part.plan.shape = TableShape::wide;
       part.plan.first_columns.clear();
+      bool used = false;
       for (std::size_t i = 0; i < plan.columns.size(); ++i) {
-        if (i < times[g] || i >= end) part.plan.columns[i].role = Role::ignored;
+        const bool inside = i > times[g] && i < end;
+        if (!inside && i != times[g]) {
+          part.plan.columns[i].role = Role::ignored;
+        }
+        used |= inside && plan.columns[i].role != Role::ignored;
       }
-      add(part, wanted);
+      if (used) add(part, wanted);
     }
     return;
   }
@@ -85,6 +90,10 @@ MergeSource::MergeSource(std::shared_ptr<const ByteStore> store,
 MergeSource::~MergeSource() = default;
 
 void MergeSource::add(const Survey& part, ChannelMask wanted) {
+  if (parts_.size() == kMostParts) {
+    left_out_ = true;
+    return;
+  }
   Part added;
   if (part.plan.shape == TableShape::wide) {
     added.source =
@@ -178,6 +187,11 @@ const std::vector<std::string>& MergeSource::alarm_names() const {
 
 std::vector<std::string> MergeSource::notes() const {
   std::vector<std::string> notes;
+  if (left_out_) {
+    notes.push_back(
+        "more readings with times of their own than can be merged: "
+        "the last ones are left out");
+  }
   for (const Part& part : parts_) {
     for (std::string& note : part.source->notes()) {
       if (std::find(notes.begin(), notes.end(), note) == notes.end()) {

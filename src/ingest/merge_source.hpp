@@ -32,6 +32,9 @@ class MergeSource final : public RowSource {
     bool live = false;
   };
 
+  // Each part has a window of its own over the log: some 0.3 MB.
+  static constexpr std::size_t kMostParts = 40;
+
   void add(const Survey& part, ChannelMask wanted);
   static std::string name_of_unit(const Part& part);
   void book_lines();
@@ -43,6 +46,7 @@ class MergeSource final : public RowSource {
   std::vector<Part> parts_;
   UnitNames units_;
   bool booked_ = false;
+  bool left_out_ = false;
 };
 
 }  // namespace telltale::host

@@ -30,7 +30,10 @@ bool TextWindow::fill() {
   }
   const std::size_t room = TextDecoder::room_for(kStep) + 1;
   const std::size_t step = utf8_ ? kStep + 1 : room;
-  if (buffer_.size() < filled_ + step) buffer_.resize(filled_ + step);
+  if (buffer_.size() < filled_ + step) {
+    buffer_.reserve(filled_ + step + 4096);  // no doubling for a short rest
+    buffer_.resize(filled_ + step);
+  }
 
   const std::size_t fresh = filled_;
   const bool first = mark_bytes_ > 0;

@@ -18,6 +18,7 @@ constexpr DurationMs kSecondStep = seconds(4);
 constexpr double kJudgedStep = 25.0;  // % of rating
 constexpr double kLevelWidth = 5.0;   // loads this close are one level
 constexpr double kLeastSpan = 40.0;   // of levels, for an acceptance sheet
+constexpr std::size_t kMostLevels = 64;
 constexpr std::size_t kMostSteps = 2000;
 constexpr std::size_t kMostRecent = 8192;
 
@@ -124,15 +125,16 @@ void LoadTest::remember(const Moment<double>& m) {
 
 void LoadTest::follow_levels(const Moment<double>& m) {
   if (!std::isfinite(m.load_pct)) return;
-  const auto found =
+  auto found =
       std::find_if(levels_.begin(), levels_.end(), [&](const Level& level) {
         return std::abs(level.load_pct - m.load_pct) <= kLevelWidth;
       });
   if (found == levels_.end()) {
-    if (levels_.size() < 64) levels_.push_back({m.load_pct, 0, 0, 0, 0});
-    if (levels_.size() == 64) return;
+    if (levels_.size() == kMostLevels) return;
+    levels_.push_back({m.load_pct, 0, 0, 0, 0});
+    found = levels_.end() - 1;
   }
-  Level& level = found == levels_.end() ? levels_.back() : *found;
+  Level& level = *found;
   level.n += 1.0;
   level.load_pct += (m.load_pct - level.load_pct) / level.n;
   level.hz += (m[Channel::frequency].value - level.hz) / level.n;

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "checks/catalogue.hpp"
@@ -73,7 +74,17 @@ struct AcceptanceQuantity {
   std::string unit;
   std::string reached;  // "G1".."G3", "none"; empty: can't be told
   Bound bound = Bound::exact;
+  double allowed = 0.0;  // by the class the set is held to, same unit
 };
+
+/// Every quantity a sheet can hold, in its order.
+inline constexpr std::string_view kAcceptanceQuantities[] = {
+    "frequency_droop",  "frequency_band",
+    "frequency_dip",    "frequency_recovery_load_on",
+    "voltage_dip",      "voltage_recovery_load_on",
+    "frequency_rise",   "frequency_recovery_load_off",
+    "voltage_rise",     "voltage_recovery_load_off",
+    "voltage_deviation"};
 
 /// A load test that was found in the run.
 struct Acceptance {

@@ -1,9 +1,12 @@
 #include "report/csv_writer.hpp"
 
+#include <cmath>
 #include <string>
+#include <string_view>
 
 #include "report/phrases.hpp"
 #include "support/safe_text.hpp"
+#include "telltale/condition/performance_class.hpp"
 
 namespace telltale::host {
 namespace {
@@ -30,6 +33,29 @@ int count(const RunReport& run, Severity severity) {
   return n;
 }
 
+/// A sheet is one cell a figure: value, class it reaches, how well seen.
+void acceptance_cells(const RunReport& run, fmt::memory_buffer& out) {
+  append(out, ",");
+  if (run.acceptance) append(out, name_of(run.acceptance->held_to));
+  for (const std::string_view name : kAcceptanceQuantities) {
+    const AcceptanceQuantity* found = nullptr;
+    if (run.acceptance) {
+      for (const AcceptanceQuantity& q : run.acceptance->quantities) {
+        if (q.quantity == name) found = &q;
+      }
+    }
+    if (found == nullptr) {
+      append(out, ",,,");
+      continue;
+    }
+    const std::string value = std::isfinite(found->value)
+                                  ? fmt::format("{:.6g}", found->value)
+                                  : std::string();
+    append(out, fmt::format(",{},{},{}", value, found->reached,
+                            bound_text(found->bound)));
+  }
+}
+
 }  // namespace
 
 void write_csv_header(fmt::memory_buffer& out) {
@@ -39,6 +65,10 @@ void write_csv_header(fmt::memory_buffer& out) {
   for (const ChannelInfo& info : kChannels) {
     append(out, fmt::format(",{}_median,{}_min,{}_max", info.slug, info.slug,
                             info.slug));
+  }
+  append(out, ",acceptance_class");
+  for (const std::string_view name : kAcceptanceQuantities) {
+    append(out, fmt::format(",{0},{0}_class,{0}_bound", name));
   }
   append(out, "\r\n");
 }
@@ -70,6 +100,7 @@ void write_csv_runs(const HealthReport& report, fmt::memory_buffer& out) {
         append(out, ",,,");
       }
     }
+    acceptance_cells(run, out);
     append(out, "\r\n");
   }
 }

@@ -40,6 +40,8 @@ std::string_view how_it_ends(const RunReport& run) {
 }
 
 class TextReport {
+  static constexpr std::size_t kMostSteps = 8;
+
  public:
   TextReport(const HealthReport& report, const TextStyle& style,
              fmt::memory_buffer& out)
@@ -162,10 +164,13 @@ class TextReport {
     page_.line(fmt::format("{:<23}{:>8}{:>8}{:>8}{:>8}{:>8}{:>8}  unit", "",
                            "mean", "sd", "min", "median", "p95", "max"));
     for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (run.channels[i])
-        figure_row(static_cast<Channel>(i), *run.channels[i]);
+      const auto channel = static_cast<Channel>(i);
+      if (run.channels[i] && !counts_up(channel)) {
+        figure_row(channel, *run.channels[i]);
+      }
     }
-    for (const LoadStep& step : run.load_steps) load_step(step);
+    counters(run);
+    load_steps(run);
     acceptance(run);
     not_checked(run);
   }
@@ -215,40 +220,87 @@ class TextReport {
         text_.number(f.max, channel), symbol_of(text_.unit_of(channel))));
   }
 
+  /// A mean of an hour meter says nothing: from where to where does.
+  static bool counts_up(Channel channel) {
+    return channel == Channel::engine_hours || channel == Channel::start_count;
+  }
+
+  void counters(const RunReport& run) {
+    for (const Channel channel :
+         {Channel::engine_hours, Channel::start_count}) {
+      const auto& f = run.channels[static_cast<std::size_t>(channel)];
+      if (!f) continue;
+      const std::string low = text_.number(f->min, channel);
+      const std::string high = text_.number(f->max, channel);
+      page_.line(fmt::format("{}{}{} {}", pad_right(info_of(channel).title, 25),
+                             low,
+                             low == high ? "" : fmt::format(" to {}", high),
+                             symbol_of(text_.unit_of(channel))));
+    }
+  }
+
+  /// The largest steps, in the order of the log.
+  void load_steps(const RunReport& run) {
+    if (run.load_steps.empty()) return;
+    std::vector<LoadStep> steps = run.load_steps;
+    const auto size = [](const LoadStep& step) {
+      return std::abs(step.to_pct - step.from_pct);
+    };
+    if (steps.size() > kMostSteps) {
+      std::stable_sort(steps.begin(), steps.end(),
+                       [&](const LoadStep& a, const LoadStep& b) {
+                         return size(a) > size(b);
+                       });
+      steps.resize(kMostSteps);
+      std::stable_sort(steps.begin(), steps.end(),
+                       [](const LoadStep& a, const LoadStep& b) {
+                         return a.at.line < b.at.line;
+                       });
+    }
+    page_.line();
+    page_.line(fmt::format("{:<23}{:>12}{:>12}{:>13}  {}",
+                           run.load_steps.size() > kMostSteps
+                               ? fmt::format("Load steps, {} of {}", kMostSteps,
+                                             run.load_steps.size())
+                               : std::string("Load steps"),
+                           "line", "load", "frequency by", "back after"));
+    for (const LoadStep& step : steps) load_step(step);
+  }
+
   void load_step(const LoadStep& step) {
-    std::string line = fmt::format(
-        "load step at {} (line {}): {:.0f} to {:.0f} %",
-        text_.clock(step.at.logged), step.at.line, step.from_pct, step.to_pct);
-    if (step.frequency_dip_pct) {
-      line +=
-          fmt::format(", frequency moved {:.1f} %", *step.frequency_dip_pct);
-    }
-    if (step.recovery_s) {
-      line += fmt::format(", back after {}", duration_text(*step.recovery_s));
-    }
-    if (!step.observable) line += ", recovery not observable at this interval";
-    page_.paragraph("", line);
+    const std::string back = !step.observable  ? "not observable"
+                             : step.recovery_s ? duration_text(*step.recovery_s)
+                                               : std::string("-");
+    page_.line(fmt::format(
+        "  {}{:>12}{:>12}{:>13}  {}",
+        pad_right(text_.clock(step.at.logged), 21), step.at.line,
+        fmt::format("{:.0f} to {:.0f} %", step.from_pct, step.to_pct),
+        step.frequency_dip_pct
+            ? fmt::format("{:.1f} %", *step.frequency_dip_pct)
+            : std::string("-"),
+        back));
   }
 
   void acceptance(const RunReport& run) {
     if (!run.acceptance) return;
     page_.line();
+    const std::string_view held_to = name_of(run.acceptance->held_to);
     page_.line(fmt::format(
-        "Load test, held to class {} of ISO 8528-5 (a sample every {:.3g} s):",
-        name_of(run.acceptance->held_to), run.acceptance->interval_s));
+        "Load test by ISO 8528-5, held to class {} (a sample every {:.3g} s)",
+        held_to, run.acceptance->interval_s));
+    page_.line(fmt::format("  {:<30}{:>9}{:>12}  {}", "", "measured",
+                           fmt::format("{} allows", held_to), "reaches"));
     for (const AcceptanceQuantity& q : run.acceptance->quantities) {
-      const std::string value = std::isfinite(q.value)
-                                    ? fmt::format("{:.2f} {}", q.value, q.unit)
+      const auto figure = [&q](double value) {
+        return std::isfinite(value) ? fmt::format("{:.2f} {}", value, q.unit)
                                     : std::string("-");
-      std::string remark;
-      if (q.bound == Bound::lower) remark = ", at least so much";
-      if (q.bound == Bound::not_observable) {
-        remark = "not observable at this interval";
-      }
-      page_.line(fmt::format(
-          "  {:<32}{:>10}  {}{}", quantity_text(q), value,
-          q.reached.empty() ? "" : fmt::format("reaches {}", q.reached),
-          remark));
+      };
+      page_.line(fmt::format("  {:<30}{:>9}{:>12}  {}{}", quantity_text(q),
+                             figure(q.value), figure(q.allowed), q.reached,
+                             q.bound == Bound::lower ? " (at least so much)"
+                             : q.bound == Bound::not_observable
+                                 ? "not observable at this interval"
+                                 : ""));
     }
   }
 
@@ -284,7 +336,7 @@ class TextReport {
       std::string& list = column.name.empty() ? unused : used;
       if (!list.empty()) list += ", ";
       list += printable(column.header, 40);
-      if (!column.name.empty() && column.unit != LogUnit::none) {
+      if (!column.name.empty() && !symbol_of(column.unit).empty()) {
         list += fmt::format(" [{}]", symbol_of(column.unit));
       }
     }

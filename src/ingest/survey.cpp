@@ -153,7 +153,8 @@ class Surveyor {
           ", " + (offset ? words_for_zone(*offset) : std::string("no zone"));
       if (!offset) {
         layout.notes.emplace_back(
-            "the stamps name no time zone; --timezone gives one");
+            "times are as logged: the stamps name no zone; --timezone gives "
+            "one");
       }
     }
     if (plan.time.kind != StampKind::clock) return;

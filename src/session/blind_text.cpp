@@ -56,7 +56,8 @@ std::string blind_text(Blind why, const CheckInfo& check, ChannelMask present,
     case Blind::too_short:
       return "the run is too short";
     case Blind::no_baseline:
-      return "nothing yet to compare with";
+      return "the first third of the run was too short, or still too cool, to "
+             "compare with";
     case Blind::load_too_uniform:
       return "the load covers less than 40 % of the rating";
     case Blind::no_step:

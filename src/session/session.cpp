@@ -136,9 +136,6 @@ class Examination {
     } else if (out_.runs.empty() && !out_.units.empty()) {
       out_.notes.push_back("the set stood still all through the log: no run");
     }
-    if (!out_.layout.zone_known && !out_.layout.elapsed) {
-      out_.notes.push_back("times are as logged; their zone is not known");
-    }
   }
   void note_alarm_names(UnitSession& unit, const LogReader& rows) const {
     const auto name = [&rows](FindingReport& report) {

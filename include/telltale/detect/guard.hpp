@@ -20,7 +20,8 @@ class Guard {
   static constexpr DurationMs kForget = minutes(2);
 
   /// One judged value. `blank` says which check, channel and unit; its
-  /// details are those of this moment.
+  /// details are those of this moment, and reach the sink when the finding
+  /// opens or worsens: at its close they would tell of something else.
   void step(const Moment<R>& m, R value, const LatchRule<R>& rule,
             const Finding<R>& blank, const FindingSink<R>& sink) {
     const DurationMs forget = std::max(kForget, DurationMs{m.interval.ms * 5});
@@ -47,6 +48,9 @@ class Guard {
     } else {
       finding.event = change == LatchChange::worsened ? FindingEvent::worsened
                                                       : FindingEvent::closed;
+    }
+    if (change == LatchChange::closed) {
+      finding.detail.fill(Finding<R>::kNone);
     }
     sink(finding);
     if (change == LatchChange::closed) latch_.reset();

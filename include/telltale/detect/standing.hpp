@@ -59,6 +59,9 @@ class Standing {
 
   [[nodiscard]] bool standing() const { return is_finding(severity_); }
   [[nodiscard]] Severity severity() const { return severity_; }
+  /// What the finding is about, and its worst value. None while none stands.
+  [[nodiscard]] Channel channel() const { return channel_; }
+  [[nodiscard]] R value() const { return worst_; }
   /// Time since the condition last held.
   [[nodiscard]] DurationMs quiet(TimeMs now) const { return until_.age(now); }
 

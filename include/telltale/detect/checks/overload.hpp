@@ -73,8 +73,10 @@ class Overload {
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     bool judged = false;
     const Block<R>& block = *m.block;
+    Finding<R> of_power = blank();
+    Finding<R> of_leg = blank();
     if (m.load_rated && block.load_pct == block.load_pct) {
-      judge(m, power_, power_channel(m), block.load_pct, sink);
+      of_power = judge(m, power_, power_channel(m), block.load_pct);
       judged = true;
     }
     if (percent_per_amp_ > R(0)) {
@@ -88,20 +90,21 @@ class Overload {
         }
       }
       if (fullest != Channel::none) {
-        judge(m, leg_, fullest, most * percent_per_amp_, sink);
+        of_leg = judge(m, leg_, fullest, most * percent_per_amp_);
         judged = true;
       }
     }
+    // A leg is worth a word of its own where it is worse off than the set.
+    tell(m, of_leg.severity > of_power.severity ? of_leg : of_power, sink);
     return judged;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (Track* track : {&power_, &leg_}) {
-      track->standing.close(blank(), m.at, sink);
-    }
+    standing_.close(blank(), m.at, sink);
   }
   void reset() {
     power_ = Track{};
     leg_ = Track{};
+    standing_.reset();
   }
   [[nodiscard]] static Blind blind() { return Blind::no_rating; }
 
@@ -110,7 +113,6 @@ class Overload {
     RollingMean<R, 15> quarter{minutes(15)};
     RollingMean<R, 6> minute{seconds(60)};
     RollingMean<R, 3> half_minute{seconds(30)};
-    Standing<R> standing;
     TimeMs over_since = kNoTime;  // blocks above 100 % without a break
   };
   static constexpr R kFull = R(100);
@@ -121,8 +123,9 @@ class Overload {
                                                     : Channel::power;
   }
 
-  void judge(const Moment<R>& m, Track& track, Channel channel, R percent,
-             const FindingSink<R>& sink) {
+  /// Of severity healthy where no mean is over its limit.
+  Finding<R> judge(const Moment<R>& m, Track& track, Channel channel,
+                   R percent) const {
     const Block<R>& block = *m.block;
     track.quarter.add(block.length, percent);
     track.minute.add(block.length, percent);
@@ -153,17 +156,32 @@ class Overload {
       finding.value = quarter;
       finding.limit = kFull;
     } else {
-      if (track.standing.standing() &&
-          track.standing.quiet(m.at) > seconds(60)) {
-        track.standing.close(blank(), m.at, sink);
+      finding.severity = Severity::healthy;
+    }
+    return finding;
+  }
+  /// One finding at a time: it stays with the channel it began with until
+  /// another is graver.
+  void tell(const Moment<R>& m, const Finding<R>& finding,
+            const FindingSink<R>& sink) {
+    if (!is_finding(finding.severity)) {
+      if (standing_.quiet(m.at) > seconds(60)) {
+        standing_.close(blank(), m.at, sink);
       }
       return;
     }
-    track.standing.assert_now(finding, true, sink);
+    const bool other =
+        standing_.standing() && standing_.channel() != finding.channel;
+    if (other && finding.severity > standing_.severity()) {
+      standing_.close(blank(), m.at, sink);
+    }
+    const bool worse = !other && !(finding.value <= standing_.value());
+    standing_.assert_as(finding, worse, sink);
   }
 
   Track power_;
   Track leg_;
+  Standing<R> standing_;
   Limits limits_;
   R percent_per_amp_ = R(0);
 };

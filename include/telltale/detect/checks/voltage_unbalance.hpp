@@ -86,8 +86,11 @@ class VoltageUnbalance {
     int worst = 0;
     const R percent = unbalance_pct(volts, count, &worst);
     if (!(percent == percent)) return false;
+    // One finding: it stays with the leg it began with.
+    if (!guard_.latch().standing()) {
+      leg_ = kLegVolts[static_cast<std::size_t>(worst)];
+    }
     Finding<R> about = blank();
-    about.channel = kLegVolts[static_cast<std::size_t>(worst)];
     about.detail = {volts[0], volts[1], count > 2 ? volts[2] : about.value};
     guard_.step(m, percent, rule_, about, sink);
     return true;
@@ -99,13 +102,13 @@ class VoltageUnbalance {
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
 
  private:
-  static Finding<R> blank() {
-    return {
-        .check = info.id, .channel = Channel::voltage_l1, .unit = Unit::pct};
+  [[nodiscard]] Finding<R> blank() const {
+    return {.check = info.id, .channel = leg_, .unit = Unit::pct};
   }
 
   Guard<R> guard_;
   LatchRule<R> rule_;
+  Channel leg_ = Channel::voltage_l1;
 };
 
 }  // namespace telltale

@@ -112,8 +112,29 @@ class SpikeFilter {
       const Reading<R>& after = next.readings[i];
       const bool read = now.good() || now.quality == Quality::implausible;
       if (!read || !after.good() || !(previous_[i] == previous_[i])) continue;
+      if (static_cast<Channel>(i) == Channel::battery_voltage &&
+          starter_may_turn(frame, next)) {
+        continue;
+      }
       if (is_spike(frame, i, now, after.value)) now.quality = Quality::spike;
     }
+  }
+  /// A starter pulls the battery down for less than an interval, truly. Where
+  /// neither speed nor hertz is logged it may at any time.
+  [[nodiscard]] bool starter_may_turn(const Frame<R>& frame,
+                                      const Frame<R>& next) const {
+    for (Channel channel : {Channel::engine_speed, Channel::frequency}) {
+      const auto i = static_cast<std::size_t>(channel);
+      const Reading<R>& now = frame.readings[i];
+      const Reading<R>& after = next.readings[i];
+      if (!now.good() || !after.good() || !(previous_[i] == previous_[i])) {
+        continue;
+      }
+      const R low = std::min({previous_[i], now.value, after.value});
+      const R high = std::max({previous_[i], now.value, after.value});
+      return low < R(0.5) * high;
+    }
+    return true;
   }
   [[nodiscard]] bool is_spike(const Frame<R>& frame, std::size_t i,
                               const Reading<R>& now, R after) const {

@@ -57,7 +57,8 @@ class LoadStepResponse {
           "only when even that is beyond the class.",
       .blind =
           "Without rating or load; when a second step follows within "
-          "20 s; when a boost stage drove volts and frequency up.",
+          "20 s; when a boost stage drove volts and frequency up. "
+          "Recovery also while the frequency hunts.",
       .fooled =
           "Steps from no load to full load, which the class limits do "
           "not cover: they count here only as far as 80 % of rating."};
@@ -97,8 +98,12 @@ class LoadStepResponse {
       }
     }
     settled_ = m.steady;
-    if (m.steady) before_ += R(0.2) * (hz.value - before_);
-    if (!m.steady && !active_) before_ = hz.value;
+    if (m.steady) {
+      before_ += R(0.2) * (hz.value - before_);
+      swing_ += R(0.1) * (std::abs(hz.value - before_) - swing_);
+    } else if (!active_) {
+      before_ = hz.value;
+    }
     last_ = {m.at, hz.value};
     return judged;
   }
@@ -107,6 +112,7 @@ class LoadStepResponse {
   }
   void reset() {
     active_ = settled_ = false;
+    swing_ = R(0);
     worst_ratio_ = R(0);
     standing_.reset();
     blind_ = Blind::no_step;
@@ -170,16 +176,19 @@ class LoadStepResponse {
     if (!(std::abs(before_at_step_ / hz_ - R(1)) < kBand)) return false;
     const bool on = size > R(0);
     if (on && size > kLargestStep) return blinded(Blind::no_step);
+    const R half_band = static_cast<R>(class_.tolerance) * hz_ / R(200);
     const auto answer = step_response<R>(
         std::span<const StepSample<R>>(samples_.begin(), samples_.size()), hz_,
-        before_at_step_, static_cast<R>(class_.tolerance) * hz_ / R(200), on,
-        R(5));
+        before_at_step_, half_band, on, R(5));
     const R limit = static_cast<R>(on ? class_.dip : class_.rise);
     const R deviation_ratio = answer.deviation_pct / limit;
     R recovery_ratio = R(0);
     const R allowed = static_cast<R>(class_.recovery_s);
     R recovery = Finding<R>::kNone;
-    if (static_cast<R>(m.interval.ms) * R(0.005) <= allowed * R(1.001)) {
+    const bool quick =
+        static_cast<R>(m.interval.ms) * R(0.005) <= allowed * R(1.001);
+    // What swings across the band without a step never comes back to it.
+    if (quick && swing_ < R(0.5) * half_band) {
       recovery = answer.recovery();
       // Not back within the window: at least the window.
       if (!(recovery == recovery)) recovery = R(20);
@@ -212,6 +221,7 @@ class LoadStepResponse {
   R hz_ = Finding<R>::kNone;
   R before_ = R(0);
   R before_at_step_ = R(0);
+  R swing_ = R(0);  // mean distance from `before_`, Hz
   R from_ = R(0);
   R to_ = R(0);
   R worst_ratio_ = R(0);

@@ -22,9 +22,10 @@ using host::Result;
 template <class T>
 using Words = std::map<std::string, T>;
 
-template <class T>
+/// `Spelt` is T, or text that the parser makes a T of.
+template <class T, class Spelt = T>
 CLI::Option* choice(CLI::App& command, const std::string& name, T& value,
-                    const Words<T>& words, const std::string& help) {
+                    const Words<Spelt>& words, const std::string& help) {
   return command.add_option(name, value, help)
       ->transform(
           CLI::CheckedTransformer(words, CLI::ignore_case).description(""))
@@ -48,10 +49,14 @@ void declare_dialect(CLI::App& command, SimulateOptions& o) {
                     ->type_name("WORD"));
   all.push_back(
       choice(command, "--delimiter", o.format.delimiter,
-             {{"comma", ','}, {"semicolon", ';'}, {"tab", '\t'}, {"pipe", '|'}},
+             Words<std::string>{{"comma", ","},
+                                {"semicolon", ";"},
+                                {"tab", "\t"},
+                                {"pipe", "|"}},
              "comma, semicolon, tab or pipe"));
   all.push_back(choice(command, "--decimal", o.format.decimal,
-                       {{"point", '.'}, {"comma", ','}}, "point or comma"));
+                       Words<std::string>{{"point", "."}, {"comma", ","}},
+                       "point or comma"));
   all.push_back(choice(command, "--line-end", o.format.line_end,
                        {{"lf", "\n"}, {"crlf", "\r\n"}, {"cr", "\r"}},
                        "lf, crlf or cr"));

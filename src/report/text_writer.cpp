@@ -291,13 +291,17 @@ class TextReport {
     page_.line(fmt::format("  {:<30}{:>9}{:>12}  {}", "", "measured",
                            fmt::format("{} allows", held_to), "reaches"));
     for (const AcceptanceQuantity& q : run.acceptance->quantities) {
-      const auto figure = [&q](double value) {
-        return std::isfinite(value) ? fmt::format("{:.2f} {}", value, q.unit)
-                                    : std::string("-");
+      // What is counted from rated says which way.
+      const bool from_rated = q.quantity.ends_with("_dip") ||
+                              q.quantity.ends_with("_rise");
+      const auto figure = [&](double value) -> std::string {
+        if (!std::isfinite(value)) return "-";
+        return from_rated ? fmt::format("{:+.2f} {}", value, q.unit)
+                          : fmt::format("{:.2f} {}", value, q.unit);
       };
       page_.line(fmt::format("  {:<30}{:>9}{:>12}  {}{}", quantity_text(q),
                              figure(q.value), figure(q.allowed), q.reached,
-                             q.bound == Bound::lower ? " (at least so much)"
+                             q.bound == Bound::lower ? " at best"
                              : q.bound == Bound::not_observable
                                  ? "not observable at this interval"
                                  : ""));

@@ -25,8 +25,13 @@ constexpr std::size_t kClasses = std::size(kClassLimits);
 
 using Limit = float ClassLimits::*;
 
+/// Signed: a dip is allowed so far below rated, a rise so far above.
+double allowed_by(std::size_t performance, Limit limit) {
+  return static_cast<double>(kClassLimits[performance].*limit);
+}
+
 double limit_of(std::size_t performance, Limit limit) {
-  return std::abs(static_cast<double>(kClassLimits[performance].*limit));
+  return std::abs(allowed_by(performance, limit));
 }
 
 /// Classes reached, counted from G1; 0: not even that.
@@ -106,7 +111,7 @@ class Sheet {
          .unit = "%",
          .reached = class_text(classes_kept(std::abs(pct), limit)),
          .bound = bound,
-         .allowed = limit_of(held_to_, limit)});
+         .allowed = allowed_by(held_to_, limit)});
   }
 
   /// No load to rated load, along the line through the steady levels.
@@ -189,7 +194,7 @@ class Sheet {
                                .bound = !seen  ? Bound::not_observable
                                         : back ? Bound::exact
                                                : Bound::lower,
-                               .allowed = limit_of(held_to_, limit)});
+                               .allowed = allowed_by(held_to_, limit)});
   }
 
   const LoadTestRecord& seen_;

@@ -303,7 +303,7 @@ class TextReport {
                              figure(q.value), figure(q.allowed), q.reached,
                              q.bound == Bound::lower ? " at best"
                              : q.bound == Bound::not_observable
-                                 ? "not observable at this interval"
+                                 ? "not observable"
                                  : ""));
     }
   }

@@ -177,15 +177,20 @@ class Sheet {
     recovery(fmt::format("{}_recovery_{}", signal, side.when), worst, back);
   }
 
-  /// Each class has its own tolerance band and so its own recovery time.
+  /// Each class has its own tolerance band and so its own recovery time. A
+  /// class is reached where five samples fit into the time it allows.
   void recovery(std::string name, const Worst& worst, Limit limit) {
+    const auto observable = [&](std::size_t c) {
+      return worst.interval_s * 5.0 <= limit_of(c, limit) + 1e-9;
+    };
     std::size_t kept = 0;
-    while (kept < kClasses && worst.recovery_s[kept] <= limit_of(kept, limit)) {
+    while (kept < kClasses && observable(kept) &&
+           worst.recovery_s[kept] <= limit_of(kept, limit)) {
       ++kept;
     }
     const std::size_t by = kept == 0 ? 0 : kept - 1;
     const double took = worst.recovery_s[by];
-    const bool seen = worst.interval_s * 5.0 <= limit_of(by, limit) + 1e-9;
+    const bool seen = observable(by);
     const bool back = std::isfinite(took);
     out_.quantities.push_back({.quantity = std::move(name),
                                .value = seen && back ? took : kNone,

@@ -1,6 +1,7 @@
 // ISO 8528-5 step quantities on responses with closed-form answers.
 #include "telltale/condition/step_response.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <vector>
@@ -88,6 +89,16 @@ TEST_CASE("not back by the end is no number, never zero") {
 TEST_CASE("a step that never leaves the band needs no recovery") {
   const auto flat = sampled([](double) { return 60.05; }, 1, 20);
   const auto r = step_response<double>(flat, 60, 60, 0.6, true, 5.0);
+  CHECK(r.recovery() == 0);
+}
+
+// A slow ramp from 50 to 49.7: it is within the new band, at 49.95, before it
+// is out of the old one, at 49.75.
+TEST_CASE("overlapping bands leave nothing to recover from") {
+  const auto f = [](double t) { return 50 - std::min(0.3, 0.1 * t); };
+  const auto r =
+      step_response<double>(sampled(f, 0.01, 20), 50, 50, 0.25, true, 5.0);
+  CHECK_FALSE(r.never_left);
   CHECK(r.recovery() == 0);
 }
 

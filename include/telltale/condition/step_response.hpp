@@ -27,9 +27,10 @@ struct StepResponse {
   R reenters = kNone;       // last comes into the band about where it settles
   bool never_left = false;  // the band was never left: nothing to recover from
 
-  /// Seconds from leaving the band to the last re-entry.
+  /// Seconds from leaving the band to the last re-entry; 0 where the new band
+  /// was reached before the old one was left (a small step, and droop).
   [[nodiscard]] R recovery() const {
-    return never_left ? R(0) : reenters - leaves;
+    return never_left || reenters < leaves ? R(0) : reenters - leaves;
   }
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
 };

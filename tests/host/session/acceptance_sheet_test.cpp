@@ -158,6 +158,10 @@ TEST_CASE("a slow log tells less, and says so") {
   CHECK(find(sheet, "frequency_droop").value == Approx(4.0).margin(0.05));
   CHECK(find(sheet, "frequency_dip").bound == Bound::lower);
   CHECK(find(sheet, "frequency_band").bound == Bound::lower);
+  // Five samples fit into the 5 s of G2, not into the 3 s of G3.
+  const AcceptanceQuantity back = find(sheet, "frequency_recovery_load_on");
+  CHECK(back.bound == Bound::exact);
+  CHECK(back.reached == "G2");
 
   const Acceptance coarse = sheet_at(5.0);
   const AcceptanceQuantity recovery =

@@ -58,7 +58,7 @@ class TextReport {
     }
     if (!report_.findings.empty()) {
       page_.heading("About the log itself");
-      for (const FindingReport& f : report_.findings) finding(f);
+      findings(report_.findings);
     }
     for (const RunReport& run : report_.runs) figures(run);
     how_it_was_read();
@@ -112,15 +112,30 @@ class TextReport {
 
   void run_findings(const RunReport& run) {
     page_.heading(fmt::format("Findings in {}", run_name(run)));
-    for (const FindingReport& f : run.findings) finding(f);
+    findings(run.findings);
   }
 
-  void finding(const FindingReport& f) {
-    page_.line();
-    page_.line(fmt::format("{}  {}  [{}]",
-                           severity_word(f.finding.severity, style_.colour),
-                           f.check->info->title, f.check->info->slug));
-    page_.paragraph("  ", summary_of(f, text_) + ".");
+  /// What one check found on several channels, legs for one, is told once.
+  void findings(const std::vector<FindingReport>& all) {
+    for (auto f = all.begin(); f != all.end(); ++f) {
+      const auto same = [f](const FindingReport& other) {
+        return other.check == f->check;
+      };
+      if (std::any_of(all.begin(), f, same)) continue;
+      finding_head(*f);
+      for (auto other = f + 1; other != all.end(); ++other) {
+        if (same(*other)) also(*other);
+      }
+      finding_advice(*f);
+    }
+  }
+  void also(const FindingReport& f) {
+    page_.paragraph("  also      ",
+                    fmt::format("{}: {} {}.", name_of(f.finding.severity),
+                                summary_of(f, text_), when_of(f)));
+  }
+
+  [[nodiscard]] std::string when_of(const FindingReport& f) const {
     std::string when = text_.stamp(f.from.logged);
     if (f.to.line != 0 && f.to.logged != f.from.logged) {
       when += fmt::format(" to {}", text_.stamp(f.to.logged));
@@ -130,7 +145,16 @@ class TextReport {
                   ? fmt::format(" (lines {} to {})", f.from.line, f.to.line)
                   : fmt::format(" (line {})", f.from.line);
     }
-    page_.paragraph("  when      ", when);
+    return when;
+  }
+
+  void finding_head(const FindingReport& f) {
+    page_.line();
+    page_.line(fmt::format("{}  {}  [{}]",
+                           severity_word(f.finding.severity, style_.colour),
+                           f.check->info->title, f.check->info->slug));
+    page_.paragraph("  ", summary_of(f, text_) + ".");
+    page_.paragraph("  when      ", when_of(f));
     if (f.caused_by != nullptr) {
       page_.paragraph("  follows   ",
                       fmt::format("from {}", f.caused_by->info->slug));
@@ -139,6 +163,9 @@ class TextReport {
     for (std::size_t i = 0; i < evidence.size(); ++i) {
       page_.paragraph(i == 0 ? "  evidence  " : "            ", evidence[i]);
     }
+  }
+
+  void finding_advice(const FindingReport& f) {
     list("  causes    ", f.check->advice->causes);
     list("  next      ", f.check->advice->next);
     const std::string caution = caution_of(f);
@@ -292,8 +319,8 @@ class TextReport {
                            fmt::format("{} allows", held_to), "reaches"));
     for (const AcceptanceQuantity& q : run.acceptance->quantities) {
       // What is counted from rated says which way.
-      const bool from_rated = q.quantity.ends_with("_dip") ||
-                              q.quantity.ends_with("_rise");
+      const bool from_rated =
+          q.quantity.ends_with("_dip") || q.quantity.ends_with("_rise");
       const auto figure = [&](double value) -> std::string {
         if (!std::isfinite(value)) return "-";
         return from_rated ? fmt::format("{:+.2f} {}", value, q.unit)

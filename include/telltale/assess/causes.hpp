@@ -98,7 +98,7 @@ inline constexpr std::array kCauseRules = {
     CauseRule{detail::kIdOf<OilPressureFade>, detail::kIdOf<OilPressureLow>,
               minutes(1)},
     CauseRule{detail::kIdOf<ChargingLow>, detail::kIdOf<ChargingFade>,
-              minutes(60), minutes(2)},
+              minutes(60), minutes(5)},
     CauseRule{detail::kIdOf<ChargingFade>, detail::kIdOf<ChargingLow>,
               minutes(60)},
     CauseRule{detail::kIdOf<CrankDip>, detail::kIdOf<BatteryRestLow>,
@@ -135,16 +135,20 @@ constexpr std::uint16_t cause_of(const Finding<R>& effect,
   return 0;
 }
 
-/// Over-excitation replaces the general findings of the same stretch: true
-/// where `general` lies mostly inside `special`.
+/// Over-excitation replaces the general findings of the same stretch, and
+/// fluttering oil pressure the single readings that stood out before it was
+/// known: true where `general` lies mostly inside `special`.
 template <std::floating_point R>
 constexpr bool replaced_by(const Finding<R>& general,
                            const Finding<R>& special) {
-  const bool concerned = special.check == detail::kIdOf<OverExcitation> &&
-                         (general.check == detail::kIdOf<FrequencyHigh> ||
-                          general.check == detail::kIdOf<VoltageHigh>);
-  if (!concerned) return false;
-  const DurationMs slack = seconds(15);
+  const bool boost = special.check == detail::kIdOf<OverExcitation> &&
+                     (general.check == detail::kIdOf<FrequencyHigh> ||
+                      general.check == detail::kIdOf<VoltageHigh>);
+  const bool flutter = special.check == detail::kIdOf<OilPressureUnsteady> &&
+                       general.check == detail::kIdOf<SensorSpike> &&
+                       general.channel == special.channel;
+  if (!boost && !flutter) return false;
+  const DurationMs slack = boost ? seconds(15) : seconds(90);
   return general.since >= special.since - slack &&
          general.until <= special.until + slack;
 }

@@ -47,13 +47,11 @@ void declare_dialect(CLI::App& command, SimulateOptions& o) {
                                         {"us", sim::UnitSystem::us}})
                                     .description(""))
                     ->type_name("WORD"));
-  all.push_back(
-      choice(command, "--delimiter", o.format.delimiter,
-             Words<std::string>{{"comma", ","},
-                                {"semicolon", ";"},
-                                {"tab", "\t"},
-                                {"pipe", "|"}},
-             "comma, semicolon, tab or pipe"));
+  all.push_back(choice(
+      command, "--delimiter", o.format.delimiter,
+      Words<std::string>{
+          {"comma", ","}, {"semicolon", ";"}, {"tab", "\t"}, {"pipe", "|"}},
+      "comma, semicolon, tab or pipe"));
   all.push_back(choice(command, "--decimal", o.format.decimal,
                        Words<std::string>{{"point", "."}, {"comma", ","}},
                        "point or comma"));

@@ -46,7 +46,7 @@ void declare_reading(CLI::App& command, CommonOptions& options) {
   command
       .add_option("--date-order", options.date_order,
                   "order of day, month and year where the log leaves it open")
-      ->transform(CLI::CheckedTransformer(orders))
+      ->transform(CLI::CheckedTransformer(orders).description(""))
       ->type_name("dmy|mdy|ymd");
 }
 
@@ -63,7 +63,7 @@ void declare_judging(CLI::App& command, CommonOptions& options) {
       .add_option("--units", options.units,
                   "units of the text: a log in psi is answered in psi "
                   "(as-logged), metric or us")
-      ->transform(CLI::CheckedTransformer(systems))
+      ->transform(CLI::CheckedTransformer(systems).description(""))
       ->type_name("metric|us|as-logged");
   command
       .add_option("--unit", options.unit,
@@ -81,7 +81,8 @@ void declare_judging(CLI::App& command, CommonOptions& options) {
             options.fail_on = words.at(word);
           },
           "lowest severity that makes the exit code 1 (attention)")
-      ->check(CLI::IsMember({"note", "attention", "urgent", "never"}))
+      ->check(CLI::IsMember({"note", "attention", "urgent", "never"})
+                  .description(""))
       ->type_name("note|attention|urgent|never");
   command.add_flag("--quiet", options.quiet,
                    "print no text, only set the code");

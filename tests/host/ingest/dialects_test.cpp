@@ -143,7 +143,7 @@ std::vector<Dialect> dialects() {
         {"day numbers", TimeStyle::serial},
         {"elapsed seconds", TimeStyle::elapsed_s},
         {"elapsed clock", TimeStyle::elapsed_clock}}) {
-    add(name, [&](D& d) { d.time = style; });
+    add(name, [style = style](D& d) { d.time = style; });
   }
   add("gzip", [](D& d) { d.gzip = true; });
   add("gzip, UTF-16", [](D& d) {

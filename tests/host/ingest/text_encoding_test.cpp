@@ -50,7 +50,7 @@ TEST_CASE("encodings are told by mark, zeros and well-formedness") {
 
 TEST_CASE("text comes out the same in pieces of any size") {
   const std::string text = "a\xC3\xB6\xC2\xB0,\xC3\x96l\r\n";
-  for (std::size_t step : {1, 2, 3, 5, 100}) {
+  for (std::size_t step : {1U, 2U, 3U, 5U, 100U}) {
     CHECK(decode(Encoding::utf16le,
                  test::encode(text, test::WideEncoding::utf16le).substr(2),
                  step) == text);

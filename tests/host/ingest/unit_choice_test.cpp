@@ -1,6 +1,7 @@
 #include "ingest/unit_choice.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <vector>
 
 #include "catch.hpp"
@@ -14,9 +15,8 @@ ColumnStats stats_of_values(std::vector<double> values) {
   stats.values = values;
   std::sort(values.begin(), values.end());
   stats.sorted = values;
-  stats.integers = std::all_of(values.begin(), values.end(), [](double v) {
-    return v == static_cast<long long>(v);
-  });
+  stats.integers = std::all_of(values.begin(), values.end(),
+                               [](double v) { return v == std::trunc(v); });
   return stats;
 }
 

@@ -26,6 +26,9 @@ class OwnBands {
   /// follows load then learns anew.
   void step(const Frame<R>& frame, DurationMs dt, bool load_moved) {
     const R gain = smoothing(dt);
+    if (ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms)) {
+      ran_ms_ += static_cast<std::uint32_t>(dt.ms);
+    }
     for (std::size_t i = 0; i < kFollowed.size(); ++i) {
       const Reading<R>& reading = frame[kFollowed[i].channel];
       if (!reading.good()) continue;
@@ -35,7 +38,10 @@ class OwnBands {
       follow(bands_[i], kFollowed[i], reading.value, gain, frame.at);
     }
   }
-  void reset() { bands_.fill(Band{}); }
+  void reset() {
+    bands_.fill(Band{});
+    ran_ms_ = 0;
+  }
 
   /// The channel that has been out longest, of those that left within the
   /// last 15 min; Channel::none if all are in.
@@ -88,14 +94,18 @@ class OwnBands {
     std::uint8_t n = 0;    // readings learnt from, up to kLearnt
     std::uint8_t out = 0;  // readings outside without a break
   };
+  static constexpr DurationMs kWarmUp = minutes(20);
   static constexpr std::uint8_t kLearnt = 20;
   static constexpr std::uint8_t kConfirm = 2;
   static constexpr R kWidth = R(4);
 
-  /// Time constant some 5 min.
-  static R smoothing(DurationMs dt) {
-    const R g = static_cast<R>(dt.ms) / R(300000);
-    return g < R(0.2) ? g : R(0.2);
+  /// Time constant some 5 min; at first half a minute: temperatures, and oil
+  /// pressure with them, leave any level they had while a set warms up.
+  [[nodiscard]] R smoothing(DurationMs dt) const {
+    const bool warming = ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms);
+    const R most = warming ? R(0.5) : R(0.2);
+    const R g = static_cast<R>(dt.ms) / (warming ? R(30000) : R(300000));
+    return g < most ? g : most;
   }
   static bool confirmed(const Band& band) { return band.out >= kConfirm; }
 
@@ -132,6 +142,7 @@ class OwnBands {
   }
 
   std::array<Band, kFollowed.size()> bands_{};
+  std::uint32_t ran_ms_ = 0;  // up to kWarmUp
 };
 
 }  // namespace telltale

@@ -60,6 +60,12 @@ class SlopeWindow {
     }
     return ty / tt * R(60000) / static_cast<R>(spacing_ms_);
   }
+  /// The same from the oldest point to the newest: a step in between, of which
+  /// least squares make up to half as much again, counts as what it is.
+  [[nodiscard]] R end_to_end_per_minute() const {
+    return (newest() - oldest()) * R(60000) /
+           (static_cast<R>(points_.size() - 1) * static_cast<R>(spacing_ms_));
+  }
   [[nodiscard]] R lowest() const {
     R low = std::numeric_limits<R>::infinity();
     for (std::size_t i = 0; i < points_.size(); ++i) {

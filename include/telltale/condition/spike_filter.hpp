@@ -146,8 +146,9 @@ class SpikeFilter {
     const R level = std::abs(before);
     const R apart = std::abs(after - before);
     if (now.quality == Quality::implausible) {
-      // What cannot be, between two readings that agree, is no wrong range.
-      return apart < off;
+      // What cannot be, once, between two readings that agree, is no wrong
+      // range.
+      return apart < off && (impossible_ >> i & 1U) == 0;
     }
     if (off < least_excursion(channel, level) || off < kNoise * usual_[i]) {
       return false;
@@ -180,7 +181,11 @@ class SpikeFilter {
     return has_company;
   }
   void remember(const Frame<R>& frame) {
+    impossible_ = 0;
     for (std::size_t i = 0; i < kChannelCount; ++i) {
+      if (frame.readings[i].quality == Quality::implausible) {
+        impossible_ |= ChannelMask{1} << i;
+      }
       if (frame.readings[i].good()) {
         const R step = std::abs(frame.readings[i].value - previous_[i]);
         if (step == step) usual_[i] += R(0.05) * (step - usual_[i]);
@@ -196,6 +201,7 @@ class SpikeFilter {
   Frame<R> pending_;
   std::array<R, kChannelCount> previous_ = all_unknown();
   std::array<R, kChannelCount> usual_{};  // mean size of a step, of late
+  ChannelMask impossible_ = 0;  // what the scan before read and can't be
   bool holding_ = false;
   bool has_previous_ = false;
 

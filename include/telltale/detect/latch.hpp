@@ -74,9 +74,7 @@ struct LatchRule {
     return from_note ? Severity::attention : Severity::urgent;
   }
   [[nodiscard]] bool beyond(R value, const Level& level) const {
-    // A NaN limit or value compares false: never beyond.
-    return side == Side::above ? value > static_cast<R>(level.limit)
-                               : value < static_cast<R>(level.limit);
+    return passes(value, static_cast<R>(level.limit), side);
   }
   /// a is worse than b.
   [[nodiscard]] bool worse(R a, R b) const {

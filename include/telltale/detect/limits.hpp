@@ -13,6 +13,15 @@ namespace telltale {
 /// Which side of a limit is bad.
 enum class Side : std::uint8_t { above, below };
 
+/// Whether `value` is beyond `limit` on that side by more than what rounding
+/// in single precision makes: who stands at the limit has not passed it. NaN:
+/// no.
+template <class R>
+[[nodiscard]] constexpr bool passes(R value, R limit, Side side) {
+  const R hair = (limit < R(0) ? -limit : limit) * R(1e-5);
+  return side == Side::above ? value > limit + hair : value < limit - hair;
+}
+
 /// One severity's limit and how long it must be passed. `limit` NaN: the
 /// check knows no such severity.
 struct Level {
@@ -51,7 +60,7 @@ struct Limits {
  private:
   [[nodiscard]] constexpr bool beyond(float value, const Level& level) const {
     if (inclusive && value == level.limit) return true;
-    return side == Side::above ? value > level.limit : value < level.limit;
+    return passes(value, level.limit, side);
   }
 };
 

@@ -30,6 +30,7 @@ class Standing {
     if (rises || worse) {
       worst_ = finding.value;
       limit_ = finding.limit;
+      unit_ = finding.unit;
       detail_ = finding.detail;
     }
     until_ = Stamp(finding.until);
@@ -41,7 +42,7 @@ class Standing {
     channel_ = finding.channel;
     sink(finding);
   }
-  /// It is over, or the run is. `blank` says which check and unit.
+  /// It is over, or the run is. `blank` says which check.
   void close(Finding<R> blank, TimeMs now, const FindingSink<R>& sink) {
     if (!standing()) return;
     blank.event = FindingEvent::closed;
@@ -49,6 +50,7 @@ class Standing {
     blank.channel = channel_;
     blank.value = worst_;
     blank.limit = limit_;
+    blank.unit = unit_;
     blank.detail = detail_;
     blank.since = since_.full(now);
     blank.until = until_.full(now);
@@ -73,6 +75,7 @@ class Standing {
   std::array<R, 4> detail_{};
   Severity severity_ = Severity::not_judged;
   Channel channel_ = Channel::none;
+  Unit unit_ = Unit::one;  // of value and limit: they may change together
 };
 
 }  // namespace telltale

@@ -118,8 +118,7 @@ TEST_CASE("frequency-hunting: a steep swing counts in coarse steps as well") {
 // every run has hundreds of them.
 TEST_CASE(
     "frequency-hunting: a swing that speed does not share is the "
-    "sensor's",
-    "[!shouldfail]") {
+    "sensor's") {
   MadeRun run = usual_run(20.0);
   run.noise(Channel::engine_speed, 3.0, 5)
       .fault(Channel::frequency, [](const Scene& s, double x) {

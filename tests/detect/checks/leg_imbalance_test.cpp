@@ -52,7 +52,7 @@ TEST_CASE("leg-imbalance: the fuller leg is named, three legs too") {
 }
 
 // What stands until the stop must close under the leg it opened with.
-TEST_CASE("leg-imbalance: closes the finding that it opened", "[!shouldfail]") {
+TEST_CASE("leg-imbalance: closes the finding that it opened") {
   const MadeRun run = uneven(50.0, 1e6, {}, Channel::current_l2);
   const Outcome out =
       judge_by(run.scans(), run.plate().profile(), Feeding::scans);

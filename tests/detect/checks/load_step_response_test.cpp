@@ -76,7 +76,7 @@ TEST_CASE("load-step-response: recovery against the class") {
 
 // What closes a finding must not take its unit away: the report shows the
 // figure of the last event.
-TEST_CASE("load-step-response: the unit stays to the end", "[!shouldfail]") {
+TEST_CASE("load-step-response: the unit stays to the end") {
   const MadeRun run = step(-12.0, 0.4);
   const Outcome out =
       judge_by(run.scans(), run.plate().profile(), Feeding::scans);

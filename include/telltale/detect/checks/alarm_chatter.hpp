@@ -1,10 +1,10 @@
 // alarm-chatter: one of the controller's own alarms comes and goes.
 #pragma once
 
-#include <array>
 #include <bit>
-#include <limits>
+#include <cstdint>
 
+#include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -19,7 +19,7 @@ class AlarmChatter {
       .slug = "alarm-chatter",
       .title = "Alarm chatters",
       .source = "ISA-18.2 / IEC 62682 screening rule: three raises within 60 s",
-      .details = {{{"alarm", Unit::one}, {"raises in all", Unit::one}}}};
+      .details = {{{"alarm", Unit::one}}}};
   static constexpr When when{.phases = kAnyPhase};
   static constexpr Advice advice{
       .summary =
@@ -67,34 +67,39 @@ class AlarmChatter {
   void reset() { standing_.reset(); }
 
  private:
-  static constexpr std::size_t kAlarms = std::numeric_limits<AlarmMask>::digits;
-  struct Raises {
-    Stamp before_last;
-    Stamp last;
-    std::uint16_t n = 0;
+  /// The newest raises of all alarms; more than that within the time is a
+  /// flood, which has a check of its own.
+  static constexpr std::size_t kKept = 32;
+  struct Raise {
+    Stamp at;
+    std::uint8_t alarm;
   };
 
   void raise(const Moment<R>& m, std::size_t alarm,
              const FindingSink<R>& sink) {
-    Raises& r = raises_[alarm];
-    if (r.n < 0xFFFF) ++r.n;
-    const bool three = r.n >= 3 && r.before_last.age(m.at) <= limit_.delay();
-    const TimeMs first = r.before_last.full(m.at);
-    r.before_last = r.last;
-    r.last = Stamp(m.at);
-    if (!three) return;
-    standing_.assert_now(
-        {.check = info.id,
-         .severity = Severity::attention,
-         .value = R(3),
-         .limit = static_cast<R>(limit_.limit),
-         .since = first,
-         .until = m.at,
-         .detail = {static_cast<R>(alarm), static_cast<R>(r.n)}},
-        true, sink);
+    raises_.push({Stamp(m.at), static_cast<std::uint8_t>(alarm)});
+    int n = 0;
+    Stamp first;
+    for (std::size_t i = raises_.size(); i-- > 0;) {
+      const Raise& raise = raises_[i];
+      if (raise.at.age(m.at) > limit_.delay()) break;
+      if (raise.alarm != alarm) continue;
+      first = raise.at;
+      ++n;
+    }
+    const R count = static_cast<R>(n);
+    if (count < static_cast<R>(limit_.limit)) return;
+    standing_.assert_now({.check = info.id,
+                          .severity = Severity::attention,
+                          .value = count,
+                          .limit = static_cast<R>(limit_.limit),
+                          .since = first.full(m.at),
+                          .until = m.at,
+                          .detail = {static_cast<R>(alarm)}},
+                         true, sink);
   }
 
-  std::array<Raises, kAlarms> raises_{};
+  Ring<Raise, kKept> raises_;
   Standing<R> standing_;
   Level limit_;
   AlarmMask standing_now_ = 0;

@@ -97,6 +97,8 @@ class ChargingFade {
   static constexpr R kFloat = R(13.2);
   static constexpr R kHeld = R(13.1);
   static constexpr R kStillFalling = R(0.05);
+  static constexpr R kBegun = R(0.3);    // of the fall: it is under way
+  static constexpr R kAsFast = R(0.75);  // as on average
   static constexpr DurationMs kNoFloat = minutes(20);
 
   static Finding<R> blank() { return {.check = info.id, .unit = Unit::V}; }
@@ -106,18 +108,18 @@ class ChargingFade {
     for (std::size_t i = 0; i < count; ++i) sum += series_[from + i][0];
     return sum / static_cast<R>(count);
   }
-  /// The last quarter of an hour fell, and not much slower than the fall has
-  /// on average: what is running out into a level is a charger's float.
-  [[nodiscard]] bool still_falling(TimeMs now, std::size_t n, std::size_t five,
+  /// The last quarter of an hour fell, and not much slower than the whole fall
+  /// did on average: what is running out into a level is a charger's float.
+  [[nodiscard]] bool still_falling(std::size_t n, std::size_t five, R settled,
                                    R fall) const {
     const std::size_t back = 3 * five;
     if (n < back + five) return false;
     const R lately = mean(n - back - five, five) - mean(n - five, five);
     if (!(lately > kStillFalling * scale_)) return false;
-    if (!falling_) return true;
-    const R quarters = R(1) + static_cast<R>(falling_since_.age(now).ms) /
-                                  static_cast<R>(minutes(15).ms);
-    return lately > R(0.4) * fall / quarters;
+    const R begun = kBegun * fall;
+    const R quarters = static_cast<R>(onset_age(settled, begun).ms) /
+                       static_cast<R>(minutes(15).ms);
+    return lately > kAsFast * (fall - begun) / quarters;
   }
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const std::size_t n = series_.size();
@@ -131,7 +133,7 @@ class ChargingFade {
       falling_ = false;
       return;
     }
-    const bool falling = still_falling(m.at, n, five, fall);
+    const bool falling = still_falling(n, five, settled, fall);
     // A level that holds a little below a float's is one all the same.
     const bool drained = now < (falling ? kFloat : kHeld) * scale_;
     if (!falling) falling_ = false;
@@ -154,15 +156,15 @@ class ChargingFade {
     finding.severity = Severity::attention;
     finding.value = fall;
     finding.limit = limit;
-    finding.since = m.at - onset_age(settled, limit);
+    finding.since = m.at - onset_age(settled, R(0.5) * limit);
     finding.until = m.at;
     finding.detail = {settled, now, z};
     standing_.assert_now(finding, true, sink);
   }
-  /// How long ago the volts passed half the limit for good.
-  [[nodiscard]] DurationMs onset_age(R settled, R limit) const {
+  /// How long ago the volts fell by `much` for good.
+  [[nodiscard]] DurationMs onset_age(R settled, R much) const {
     std::size_t i = series_.size();
-    while (i > 0 && settled - series_[i - 1][0] > R(0.5) * limit) --i;
+    while (i > 0 && settled - series_[i - 1][0] > much) --i;
     return {series_.cell().ms * static_cast<std::int64_t>(series_.size() - i)};
   }
 

@@ -72,8 +72,9 @@ class ChargingLow {
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const R volts = (*m.block)[Channel::battery_voltage];
     if (!(volts == volts) || m.since_running() < after_start_) return false;
-    while (!recent_.empty() && recent_.size() > 3 &&
-           recent_.front().at.age(m.at) > kWindow) {
+    // 60 s, or as long as three readings take.
+    const DurationMs window{std::max(kWindow.ms, m.interval.ms * 4)};
+    while (!recent_.empty() && recent_.front().at.age(m.at) > window) {
       recent_.pop();
     }
     recent_.push({Stamp(m.block->from), volts});

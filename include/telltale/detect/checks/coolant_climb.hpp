@@ -82,6 +82,7 @@ class CoolantClimb {
     }
     const R limit = static_cast<R>(limit_.limit);
     const bool climbs = rate > limit && window_.per_minute(R(0.5)) > limit &&
+                        window_.end_to_end_per_minute() > limit &&
                         window_.lowest() > hot_;
     if (climbs) {
       const R left = (alarm_ - window_.newest()) / rate;

@@ -78,7 +78,8 @@ class ExhaustClimb {
     }
     const R limit = static_cast<R>(limit_.limit);
     const R rate = window_.per_minute() - sea_climb();
-    if (rate > limit && window_.per_minute(R(0.5)) - sea_climb() > limit) {
+    if (rate > limit && window_.per_minute(R(0.5)) - sea_climb() > limit &&
+        window_.end_to_end_per_minute() - sea_climb() > limit) {
       standing_.assert_now({.check = info.id,
                             .channel = Channel::exhaust_temperature,
                             .severity = Severity::attention,

@@ -72,6 +72,7 @@ class FrequencyDroop {
     if (!m.load_rated) return blinded(Blind::no_rating);
     if (!(load == load)) return blinded(Blind::no_load_reading);
     if (!m.block->steady || !(hz == hz)) return blinded(Blind::never_steady);
+    while (grid_ > kFinestGrid && !on_grid(hz)) grid_ *= R(0.1);
     low_ = std::min(low_, load);
     high_ = std::max(high_, load);
     pair_up(m, load, hz);
@@ -84,11 +85,16 @@ class FrequencyDroop {
     pairs_.clear();
     standing_.reset();
     blind_ = Blind::never_steady;
+    grid_ = R(1);
     low_ = R(1000);
     high_ = R(-1000);
     reference_load_ = last_load_ = Finding<R>::kNone;
   }
-  [[nodiscard]] Blind blind() const { return blind_; }
+  /// A run that was judged but for its load range says that, whatever its last
+  /// block lacked.
+  [[nodiscard]] Blind blind() const {
+    return low_ <= high_ ? Blind::load_too_uniform : blind_;
+  }
 
  private:
   static constexpr R kLeastSpan = R(40);    // % of rating, the run covers
@@ -101,6 +107,10 @@ class FrequencyDroop {
     R weight;
   };
 
+  [[nodiscard]] bool on_grid(R hz) const {
+    const R steps = hz / grid_;
+    return std::abs(steps - std::round(steps)) < R(0.01);
+  }
   bool blinded(Blind why) {
     blind_ = why;
     return false;
@@ -158,8 +168,7 @@ class FrequencyDroop {
     const R per_percent = slope();
     const R droop = -per_percent * R(10000) / hz_;
     const R sure =
-        droop - uncertainty(per_percent, m.resolution_of(Channel::frequency)) *
-                    R(10000) / hz_;
+        droop - uncertainty(per_percent, resolution(m)) * R(10000) / hz_;
     if (sure > static_cast<R>(limit_.limit) && pairs_.size() >= kLeastPairs) {
       const R at_none = hz - per_percent * load;
       standing_.assert_now(
@@ -177,7 +186,14 @@ class FrequencyDroop {
     return true;
   }
 
+  /// A quiet column steps by no less than its load steps make of it: the grid
+  /// its means lie on tells more.
+  [[nodiscard]] R resolution(const Moment<R>& m) const {
+    return std::min(m.resolution_of(Channel::frequency), grid_);
+  }
+
   static constexpr std::size_t kLeastPairs = 2;
+  static constexpr R kFinestGrid = R(0.01);
 
   Ring<Pair, 16> pairs_;
   TimeMs reference_at_ = kNoTime;
@@ -189,6 +205,7 @@ class FrequencyDroop {
   Standing<R> standing_;
   Level limit_;
   R hz_ = Finding<R>::kNone;
+  R grid_ = R(1);  // Hz
   Blind blind_ = Blind::never_steady;
 };
 

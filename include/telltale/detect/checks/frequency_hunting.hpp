@@ -240,7 +240,8 @@ class FrequencyHunting {
     }
     // A speed column that does not move at all is too coarse to ask.
     if (!(ss > R(0)) || !(ff > R(0))) return true;
-    return fs > R(0.3) * std::sqrt(ff * ss);
+    // 0.5 comes by chance in one of two hundred windows of 30 readings.
+    return fs > R(0.5) * std::sqrt(ff * ss);
   }
 
   Ring<Sample, kKept> samples_;

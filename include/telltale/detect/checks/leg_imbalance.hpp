@@ -71,10 +71,13 @@ class LegImbalance {
       high = std::max(high, l3);
       low = std::min(low, l3);
     }
+    // One finding: it stays with the leg it began with.
+    if (!guard_.latch().standing()) {
+      leg_ = high == l1   ? Channel::current_l1
+             : high == l2 ? Channel::current_l2
+                          : Channel::current_l3;
+    }
     Finding<R> about = blank();
-    about.channel = high == l1   ? Channel::current_l1
-                    : high == l2 ? Channel::current_l2
-                                 : Channel::current_l3;
     about.detail = {l1, l2, l3, rated_};
     guard_.step(m, R(100) * (high - low) / rated_, rule_, about, sink);
     return true;
@@ -88,14 +91,14 @@ class LegImbalance {
   }
 
  private:
-  static Finding<R> blank() {
-    return {
-        .check = info.id, .channel = Channel::current_l1, .unit = Unit::pct};
+  [[nodiscard]] Finding<R> blank() const {
+    return {.check = info.id, .channel = leg_, .unit = Unit::pct};
   }
 
   Guard<R> guard_;
   LatchRule<R> rule_;
   R rated_ = Finding<R>::kNone;
+  Channel leg_ = Channel::current_l1;
 };
 
 }  // namespace telltale

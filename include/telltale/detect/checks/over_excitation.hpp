@@ -66,20 +66,28 @@ class OverExcitation {
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const auto& hz = m[Channel::frequency];
-    const bool by_leg = m[Channel::voltage_l1].good();
-    const Channel channel =
-        by_leg ? Channel::voltage_l1 : Channel::voltage_line;
-    const auto& volts = m[channel];
-    const R nominal = by_leg ? leg_v_ : line_v_;
-    if (!hz.good() || !volts.good()) return false;
-    const R excess =
-        (std::min(hz.value / hz_, volts.value / nominal) - R(1)) * R(100);
-    if (!(nominal == nominal) || !(hz_ == hz_)) return false;
-    guard_.step(m, excess, rule_, blank(channel, volts.value, hz.value), sink);
+    if (!hz.good() || !(hz_ == hz_) || !(line_v_ == line_v_)) return false;
+    // The highest of what is logged, in shares of its nominal.
+    Channel highest = Channel::none;
+    R ratio = R(0);
+    const auto look_at = [&](Channel channel, R nominal) {
+      const auto& volts = m[channel];
+      // A later one must stand out: rounding decides nothing.
+      if (!volts.good() || !(volts.value > R(1.001) * ratio * nominal)) return;
+      ratio = volts.value / nominal;
+      highest = channel;
+    };
+    for (Channel leg : kLegVolts) look_at(leg, leg_v_);
+    look_at(Channel::voltage_line, line_v_);
+    if (highest == Channel::none) return false;
+    // One finding: it stays with the volts it began with.
+    if (!guard_.latch().standing()) channel_ = highest;
+    const R excess = (std::min(hz.value / hz_, ratio) - R(1)) * R(100);
+    guard_.step(m, excess, rule_, blank(m[highest].value, hz.value), sink);
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(Channel::voltage_l1), sink);
+    guard_.finish(m.at, blank(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
@@ -88,10 +96,10 @@ class OverExcitation {
   }
 
  private:
-  static Finding<R> blank(Channel channel, R volts = Finding<R>::kNone,
-                          R hz = Finding<R>::kNone) {
+  [[nodiscard]] Finding<R> blank(R volts = Finding<R>::kNone,
+                                 R hz = Finding<R>::kNone) const {
     return {.check = info.id,
-            .channel = channel,
+            .channel = channel_,
             .unit = Unit::pct,
             .detail = {volts, hz}};
   }
@@ -101,6 +109,7 @@ class OverExcitation {
   R hz_ = Finding<R>::kNone;
   R line_v_ = Finding<R>::kNone;
   R leg_v_ = Finding<R>::kNone;
+  Channel channel_ = Channel::voltage_l1;
 };
 
 }  // namespace telltale

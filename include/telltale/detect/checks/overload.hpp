@@ -117,6 +117,8 @@ class Overload {
   };
   static constexpr R kFull = R(100);
 
+  /// Means of many readings carry the rounding of all of them.
+  static bool over(R mean, R limit) { return mean > limit * R(1.00002); }
   static Finding<R> blank() { return {.check = info.id, .unit = Unit::pct}; }
   static Channel power_channel(const Moment<R>& m) {
     return m.load_source == LoadSource::load_column ? Channel::load
@@ -143,15 +145,15 @@ class Overload {
     finding.until = block.to;
     finding.since = is_set(track.over_since) ? track.over_since : block.from;
     finding.detail = {quarter, minute, half};
-    if (half > static_cast<R>(limits_.urgent.limit)) {
+    if (over(half, static_cast<R>(limits_.urgent.limit))) {
       finding.severity = Severity::urgent;
       finding.value = half;
       finding.limit = static_cast<R>(limits_.urgent.limit);
-    } else if (minute > static_cast<R>(limits_.attention.limit)) {
+    } else if (over(minute, static_cast<R>(limits_.attention.limit))) {
       finding.severity = Severity::attention;
       finding.value = minute;
       finding.limit = static_cast<R>(limits_.attention.limit);
-    } else if (quarter > kFull) {
+    } else if (over(quarter, kFull)) {
       finding.severity = Severity::attention;
       finding.value = quarter;
       finding.limit = kFull;

@@ -120,8 +120,9 @@ class Listener {
       }
       outcome_.runs.push_back(std::move(run));
     }
-    if (!event.judged) return;
     const Phase phase = monitor_->moment().phase;
+    // The flush at the end of the log leaves no phase behind.
+    if (!event.judged || phase == Phase::unknown) return;
     auto& phases = outcome_.phases;
     if (phases.empty() || phases.back().phase != phase) {
       const TimeMs since = monitor_->conditioner().phases().phase_since();

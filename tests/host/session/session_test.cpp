@@ -229,6 +229,22 @@ TEST_CASE("session: the stop and the crank are no part of the statistics") {
   CHECK(speed.samples == Approx(1713).margin(4));
 }
 
+// Rows at 0, 1, .. 900 s, running in all of them: 901 readings.
+TEST_CASE("session: every row of a log that is running throughout counts",
+          "[!shouldfail]") {
+  MadeRun run;
+  run.load(40.0, 900.0);
+  const host::HealthReport report = examined(run);
+  REQUIRE(report.runs.size() == 1);
+  const host::RunReport& r = report.runs[0];
+  CHECK(r.channels[index_of(Channel::oil_pressure)]->samples == 901);
+  CHECK(MadeRun::seconds_of(r.start.logged) == 0.0);
+  CHECK(MadeRun::seconds_of(r.end.logged) == 900.0);
+  CHECK(r.seconds == 900.0);
+  REQUIRE(!r.phases.empty());
+  CHECK(MadeRun::seconds_of(r.phases.back().to.logged) == 900.0);
+}
+
 TEST_CASE("session: a log in US units brings the same") {
   for (const Sample& sample : samples()) {
     INFO(sample.name);

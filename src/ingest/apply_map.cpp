@@ -152,17 +152,16 @@ void apply_map_readings(const LogMap& map, std::vector<Column>& readings) {
 Result<TimeColumns> time_of_map(const LogMap& map, const std::string& log,
                                 const Table& table,
                                 const std::vector<std::size_t>& rows,
-                                const std::vector<HeaderName>& headers,
-                                const std::vector<ColumnStats>& stats) {
+                                const std::vector<Column>& columns) {
   const MapTime& time = *map.time;
-  const auto found = find_time_candidates(table, rows, headers, stats);
+  const auto found = find_time_candidates(table, rows, columns);
   const auto candidate = [&](std::size_t number,
                              const std::optional<StampStyle>& style,
                              bool clock) -> Result<TimeCandidate> {
-    if (number > headers.size()) {
+    if (number > columns.size()) {
       return misfit(map, time.line,
                     fmt::format("{} has no column {}, only {}", log, number,
-                                headers.size()),
+                                columns.size()),
                     "correct the map");
     }
     if (style) {
@@ -188,39 +187,39 @@ Result<TimeColumns> time_of_map(const LogMap& map, const std::string& log,
   };
   if (time.column == 0 && time.date == 0) {
     // Only a format or a zone: the columns are the log's own.
-    TimeColumns columns;
+    TimeColumns chosen;
     for (const TimeCandidate& c : found) {
-      if (columns.main.styles.empty() || c.score > columns.main.score) {
-        columns.main = c;
+      if (chosen.main.styles.empty() || c.score > chosen.main.score) {
+        chosen.main = c;
       }
     }
-    if (columns.main.styles.empty()) {
+    if (chosen.main.styles.empty()) {
       return misfit(map, time.line, "no column tells the time",
                     "say which: column = 1");
     }
     if (time.style) {
-      columns.main.styles = {*time.style};
-      columns.main.kind = time.style->kind;
+      chosen.main.styles = {*time.style};
+      chosen.main.kind = time.style->kind;
     }
-    return columns;
+    return chosen;
   }
-  TimeColumns columns;
+  TimeColumns chosen;
   auto main =
       candidate(time.column != 0 ? time.column : time.date, time.style, false);
   if (!main) return main.error();
-  columns.main = std::move(*main);
+  chosen.main = std::move(*main);
   if (time.date != 0) {
     auto clock = candidate(time.time_of_day, time.time_of_day_style, true);
     if (!clock) return clock.error();
-    columns.clock = std::move(*clock);
+    chosen.clock = std::move(*clock);
   }
   for (const TimeCandidate& c : found) {
-    if (c.column != columns.main.column &&
-        (!columns.clock || c.column != columns.clock->column)) {
-      columns.others.push_back(c);
+    if (c.column != chosen.main.column &&
+        (!chosen.clock || c.column != chosen.clock->column)) {
+      chosen.others.push_back(c);
     }
   }
-  return columns;
+  return chosen;
 }
 
 }  // namespace telltale::host

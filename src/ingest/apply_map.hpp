@@ -26,7 +26,6 @@ void apply_map_readings(const LogMap& map, std::vector<Column>& readings);
 Result<TimeColumns> time_of_map(const LogMap& map, const std::string& log,
                                 const Table& table,
                                 const std::vector<std::size_t>& rows,
-                                const std::vector<HeaderName>& headers,
-                                const std::vector<ColumnStats>& stats);
+                                const std::vector<Column>& columns);
 
 }  // namespace telltale::host

@@ -68,7 +68,7 @@ Sample take_sample(const ByteStore& store, EncodingGuess encoding) {
     if (!source.next(cut)) break;  // the rest of a line
     bool at_end = false;
     const std::size_t most = i == kStretches ? kTailRecords : kStretchRecords;
-    read_records(source, most, kHeadBytes / 8, false, sample, at_end);
+    read_records(source, most, kStretchBytes, false, sample, at_end);
   }
   return sample;
 }

@@ -33,6 +33,7 @@ inline constexpr std::size_t kHeadRecords = 1500;
 inline constexpr std::size_t kHeadBytes = std::size_t{1} << 20;
 inline constexpr std::size_t kStretches = 24;
 inline constexpr std::size_t kStretchRecords = 40;
+inline constexpr std::size_t kStretchBytes = std::size_t{32} << 10;
 inline constexpr std::size_t kTailRecords = 2000;  // within 16 kB
 
 Sample take_sample(const ByteStore& store, EncodingGuess encoding);

@@ -74,22 +74,18 @@ class Surveyor {
 
   Step find_time() {
     DecodePlan& plan = survey_.plan;
-    std::vector<HeaderName> headers;
-    std::vector<ColumnStats> stats;
     std::vector<bool> taken;
     for (const Column& column : t_.columns) {
-      headers.push_back(column.header);
-      stats.push_back(column.stats);
       taken.push_back(!column.use.why.empty());
     }
     if (map_ != nullptr && map_->time) {
       auto mapped =
-          time_of_map(*map_, store_.name(), t_.table, t_.rows, headers, stats);
+          time_of_map(*map_, store_.name(), t_.table, t_.rows, t_.columns);
       if (!mapped) return mapped.error();
       time_ = std::move(*mapped);
     } else {
       auto found = choose_time_columns(
-          find_time_candidates(t_.table, t_.rows, headers, stats), taken);
+          find_time_candidates(t_.table, t_.rows, t_.columns), taken);
       if (!found) return no_time_error();
       time_ = *std::move(found);
     }
@@ -109,7 +105,7 @@ class Surveyor {
     if (!chosen->why.empty()) {
       t_.columns[time_.main.column].use.why += ", " + chosen->why;
     }
-    settle_zone(headers);
+    settle_zone();
     return std::nullopt;
   }
 
@@ -129,7 +125,7 @@ class Surveyor {
             "name it in a map: time = { column = 1, format = \"...\" }"};
   }
 
-  void settle_zone(const std::vector<HeaderName>& headers) {
+  void settle_zone() {
     LogLayout& layout = survey_.layout;
     DecodePlan& plan = survey_.plan;
     layout.elapsed = plan.time.kind == StampKind::elapsed ||
@@ -140,8 +136,10 @@ class Surveyor {
     if (!offset && map_ != nullptr && map_->time) {
       offset = map_->time->utc_offset_min;
     }
-    if (!offset) offset = headers[time_.main.column].zone_min;
-    if (!offset && time_.clock) offset = headers[time_.clock->column].zone_min;
+    if (!offset) offset = t_.columns[time_.main.column].header.zone_min;
+    if (!offset && time_.clock) {
+      offset = t_.columns[time_.clock->column].header.zone_min;
+    }
     if (!offset) offset = zone_of_a_column();
     const bool own_zone = has_own_zone(plan);
     if (!own_zone) plan.utc_offset_min = offset;

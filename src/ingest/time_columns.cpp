@@ -313,11 +313,12 @@ bool is_time_header(const HeaderName& header) {
 
 std::vector<TimeCandidate> find_time_candidates(
     const Table& table, const std::vector<std::size_t>& rows,
-    const std::vector<HeaderName>& headers,
-    const std::vector<ColumnStats>& stats) {
+    const std::vector<Column>& columns) {
   std::vector<TimeCandidate> all;
-  for (std::size_t i = 0; i < headers.size(); ++i) {
-    if (auto found = candidate_of(table, rows, headers[i], stats[i], i)) {
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    const Column& column = columns[i];
+    if (auto found =
+            candidate_of(table, rows, column.header, column.stats, i)) {
       all.push_back(*std::move(found));
     }
   }

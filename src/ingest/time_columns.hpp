@@ -5,9 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "ingest/column_stats.hpp"
-#include "ingest/header_name.hpp"
-#include "ingest/log.hpp"
+#include "ingest/column.hpp"
+#include "ingest/dialect.hpp"
 #include "ingest/stamp_reader.hpp"
 
 namespace telltale::host {
@@ -30,11 +29,10 @@ struct TimeColumns {
   std::vector<TimeCandidate> others;   // time columns that are not used
 };
 
-/// All columns that may tell the time. REQUIRES: headers, stats: one a column
+/// All columns that may tell the time.
 std::vector<TimeCandidate> find_time_candidates(
     const Table& table, const std::vector<std::size_t>& rows,
-    const std::vector<HeaderName>& headers,
-    const std::vector<ColumnStats>& stats);
+    const std::vector<Column>& columns);
 
 /// The best of them, or a date and a time of day together. Columns whose use is
 /// settled already (`taken`) do not count. Nothing where none tells the time.

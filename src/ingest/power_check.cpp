@@ -52,12 +52,16 @@ void check_power(const Table& table, const std::vector<std::size_t>& rows,
     if (va > 100 && watts > 0) ratios.push_back(watts / va);
   }
   if (ratios.size() < 5) return;
-  const auto middle =
-      ratios.begin() + static_cast<std::ptrdiff_t>(ratios.size() / 2);
-  std::nth_element(ratios.begin(), middle, ratios.end());
-  // One to three legs at any power factor lie between 0.1 and 4.
-  const bool too_much = *middle > 100 && *middle < 4000;
-  const bool too_little = *middle > 1e-4 && *middle < 4e-3;
+  // One to three legs at any power factor lie between 0.1 and 4. Most readings
+  // must say so: a sender that broke half way is no unit.
+  const auto most_lie = [&](double low, double high) {
+    const auto inside =
+        std::count_if(ratios.begin(), ratios.end(),
+                      [&](double r) { return r > low && r < high; });
+    return static_cast<std::size_t>(inside) * 10 >= ratios.size() * 8;
+  };
+  const bool too_much = most_lie(100, 4000);
+  const bool too_little = most_lie(1e-4, 4e-3);
   const LogUnit was = power.plan.unit;
   const LogUnit is = too_much ? LogUnit::W : LogUnit::kW;
   if ((!too_much && !too_little) || was == is) return;

@@ -83,7 +83,8 @@ void look_for_codes(Column& column, std::vector<std::string>& notes) {
   }
 }
 
-// Nothing but 0 and 1: a contact, where a channel has readings in between.
+// Nothing but 0 and 1: a contact, where a channel has readings in between. A
+// header with a unit is no contact's: the pressure may just not have come up.
 bool is_switch(const ColumnStats& stats, Channel channel) {
   switch (channel) {
     case Channel::start_count:
@@ -112,7 +113,8 @@ bool is_hour_of_day(const ColumnStats& stats) {
 
 void give_channel(Column& column, const ChannelClaim& claim,
                   const UnitHints& hints, std::vector<std::string>& notes) {
-  if (is_switch(column.stats, claim.channel)) {
+  const bool certain = column.header.unit && !column.header.unit_in_cells;
+  if (!certain && is_switch(column.stats, claim.channel)) {
     column.use.why = "only 0 and 1: a contact, no readings";
     return;
   }
@@ -195,11 +197,13 @@ void understand_columns(std::vector<Column>& columns,
       has_state = true;
       continue;
     }
-    if (column.stats.texts > column.stats.numbers) {
+    std::vector<ChannelClaim> claims = claims_of(column.header);
+    const bool certain =
+        !claims.empty() && column.header.unit && column.stats.numbers > 0;
+    if (column.stats.texts > column.stats.numbers && !certain) {
       column.use.why = "text";
       continue;
     }
-    std::vector<ChannelClaim> claims = claims_of(column.header);
     if (claims.empty() || claims.front().channel == Channel::voltage_line) {
       if (auto claim = claim_by_values(column)) {
         if (claims.empty() || claim->channel != Channel::voltage_line) {

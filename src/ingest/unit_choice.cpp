@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <vector>
 
 #include "ingest/bus_codes.hpp"
@@ -63,6 +64,9 @@ std::vector<UnitText> units_of(Channel channel) {
   }
 }
 
+constexpr double kNearlyAll = 0.95;
+constexpr double kFairShare = 0.1;
+
 double canonical(double logged, const UnitText& unit, Channel channel) {
   return conversion(unit.unit, info_of(channel).unit)
       ->to_canonical(logged * unit.scale);
@@ -89,13 +93,9 @@ std::string number_words(double value) {
                      : fmt::format("{:.3g}", value);
 }
 
-// Readings while the set runs: zeros of a set at rest say nothing of units,
-// and neither do codes of a bus.
-struct Bulk {
-  double middle;
-  double high;  // 95th percentile
-};
-std::optional<Bulk> bulk_of(const ColumnStats& stats, Channel channel,
+// Readings while the set runs, sorted: zeros of a set at rest say nothing of
+// units, and neither do codes of a bus.
+std::vector<double> bulk_of(const ColumnStats& stats, Channel channel,
                             const UnitText* given) {
   std::vector<double> values;
   for (double value : stats.sorted) {
@@ -104,58 +104,131 @@ std::optional<Bulk> bulk_of(const ColumnStats& stats, Channel channel,
         is_bus_code(channel, canonical(value, *given, channel), value);
     if (value != 0 && !code) values.push_back(value);
   }
-  if (values.empty()) return std::nullopt;
-  const auto at = [&](double p) {
-    return values[static_cast<std::size_t>(
-        std::lround(p * static_cast<double>(values.size() - 1)))];
-  };
-  return Bulk{at(0.5), at(0.95)};
+  return values;
 }
 
-std::vector<UnitText> fitting(Channel channel, const Bulk& bulk,
-                              const UnitHints& hints) {
-  std::vector<UnitText> fits;
+double at_share(const std::vector<double>& sorted, double p) {
+  return sorted[static_cast<std::size_t>(
+      std::lround(p * static_cast<double>(sorted.size() - 1)))];
+}
+
+// Whether an engine can have the reading at all.
+bool is_possible(Channel channel, double logged, const UnitText& unit) {
+  const ChannelInfo& info = info_of(channel);
+  const double value = canonical(logged, unit, channel);
+  // Nothing that runs turns at a few tens of revolutions a minute.
+  if (channel == engine_speed && value > 5 && value < 100) return false;
+  return value >= info.low && value <= info.high;
+}
+
+// The share of possible readings; codes of a bus are none.
+double share_possible(Channel channel, const std::vector<double>& values,
+                      const UnitText& unit) {
+  std::size_t readings = 0;
+  std::size_t possible = 0;
+  for (const double value : values) {
+    const bool fits = is_possible(channel, value, unit);
+    const bool code =
+        !fits && is_bus_code(channel, canonical(value, unit, channel), value);
+    readings += !code;
+    possible += fits;
+  }
+  if (readings == 0) return 0;
+  return static_cast<double>(possible) / static_cast<double>(readings);
+}
+
+// Units in which the readings are usual for the channel, whatever the others
+// are: their 95th percentile, impossible ones left out.
+std::vector<UnitText> usual_units(Channel channel,
+                                  const std::vector<double>& bulk,
+                                  const UnitHints& hints) {
+  std::vector<UnitText> units;
   for (const UnitText& unit : units_of(channel)) {
     // Kelvin of an exhaust looks like degrees of another one.
     if (unit.unit == LogUnit::K && channel == exhaust_temperature &&
         hints.temperature != LogUnit::K) {
       continue;
     }
-    if (is_usual(canonical(bulk.high, unit, channel), channel)) {
+    std::vector<double> possible;
+    std::copy_if(bulk.begin(), bulk.end(), std::back_inserter(possible),
+                 [&](double v) { return is_possible(channel, v, unit); });
+    if (!possible.empty() &&
+        is_usual(canonical(at_share(possible, 0.95), unit, channel), channel)) {
+      units.push_back(unit);
+    }
+  }
+  return units;
+}
+
+// The units that fit: those in which (nearly) all readings are possible, else
+// those in which the log's beginning is. A sender that breaks on the way can't
+// make good readings before it bad ones.
+std::vector<UnitText> fitting(Channel channel, const ColumnStats& stats,
+                              const std::vector<double>& bulk,
+                              const UnitHints& hints) {
+  const std::vector<UnitText> usual = usual_units(channel, bulk, hints);
+  std::vector<UnitText> fits;
+  for (const UnitText& unit : usual) {
+    if (share_possible(channel, bulk, unit) >= kNearlyAll) {
+      fits.push_back(unit);
+    }
+  }
+  if (!fits.empty()) return fits;
+  std::vector<double> early(
+      stats.values.begin(),
+      stats.values.begin() +
+          static_cast<std::ptrdiff_t>((stats.values.size() + 2) / 3));
+  std::erase(early, 0.0);
+  for (const UnitText& unit : usual) {
+    if (share_possible(channel, bulk, unit) >= kFairShare &&
+        share_possible(channel, early, unit) >= kNearlyAll) {
       fits.push_back(unit);
     }
   }
   return fits;
 }
 
-bool is_impossible(Channel channel, const Bulk& bulk, const UnitText& unit) {
-  const ChannelInfo& info = info_of(channel);
-  const double middle = canonical(bulk.middle, unit, channel);
-  const double high = canonical(bulk.high, unit, channel);
-  // Nothing that runs turns at a few tens of revolutions a minute.
-  if (channel == engine_speed && high > 5 && high < 100) return true;
-  if (channel == frequency && middle > 200) return true;
-  return middle > info.high || middle < info.low;
+// Whether readings that are possible in the unit and those that are not are one
+// stretch without a hole: then the unit is wrong, and no sender broke.
+bool is_one_stretch(Channel channel, const std::vector<double>& sorted,
+                    const UnitText& unit) {
+  constexpr double kHole = 0.15;  // of the span
+  const double span = sorted.back() - sorted.front();
+  for (std::size_t i = 1; i < sorted.size(); ++i) {
+    if (is_possible(channel, sorted[i - 1], unit) !=
+            is_possible(channel, sorted[i], unit) &&
+        sorted[i] - sorted[i - 1] > kHole * span) {
+      return false;
+    }
+  }
+  return true;
 }
 
 UnitChoice check_given(Channel channel, const HeaderName& header,
                        const UnitText& given, const std::string& source,
                        const ColumnStats& stats, const UnitHints& hints) {
   UnitChoice choice{given, source, ""};
-  const auto bulk = bulk_of(stats, channel, &given);
-  if (!bulk || stats.numbers < 3 || !is_impossible(channel, *bulk, given)) {
+  const std::vector<double> bulk = bulk_of(stats, channel, &given);
+  if (bulk.empty() || stats.numbers < 3) return choice;
+  // Where a fair share is possible the unit counts, and the rest is the
+  // sender's trouble; but a unit that fits all of one stretch is better.
+  const double share = share_possible(channel, bulk, given);
+  const bool fair = share >= kFairShare;
+  if (share >= 0.5 || (fair && !is_one_stretch(channel, bulk, given))) {
     return choice;
   }
+  const double middle = at_share(bulk, 0.5);
   const std::string problem = fmt::format(
       "\"{}\": its unit is {}, but readings near {} can't be {}", header.text,
       header.unit_text.empty() ? unit_words(given, channel) : header.unit_text,
-      number_words(bulk->middle), unit_words(given, channel));
-  std::vector<UnitText> fits = fitting(channel, *bulk, hints);
+      number_words(middle), unit_words(given, channel));
+  std::vector<UnitText> fits = fitting(channel, stats, bulk, hints);
   std::erase(fits, given);
+  if (fair && fits.size() != 1) return choice;
   if (fits.size() == 1) {
     choice.unit = fits.front();
     choice.why = fmt::format(
-        "readings near {} fit {}, not {}", number_words(bulk->middle),
+        "readings near {} fit {}, not {}", number_words(middle),
         unit_words(fits.front(), channel), unit_words(given, channel));
     choice.note = fmt::format(
         "{}; they are read as {}. If that is wrong, a map settles it: "
@@ -236,12 +309,12 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
     default:
       break;
   }
-  const auto bulk = bulk_of(stats, channel, nullptr);
-  if (!bulk) {
+  const std::vector<double> bulk = bulk_of(stats, channel, nullptr);
+  if (bulk.empty()) {
     return {UnitText{as_log_unit(info_of(channel).unit), 1.0},
             "no readings that would tell the unit", ""};
   }
-  std::vector<UnitText> fits = fitting(channel, *bulk, hints);
+  std::vector<UnitText> fits = fitting(channel, stats, bulk, hints);
   const bool temperature =
       quantity_of(info_of(channel).unit) == Quantity::temperature;
   if (temperature && hints.temperature != LogUnit::none && fits.size() != 1) {
@@ -255,8 +328,13 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
     if (usual && !temperature && channel != oil_pressure) {
       return {fits.front(), "", ""};
     }
+    std::vector<double> good;
+    std::copy_if(
+        bulk.begin(), bulk.end(), std::back_inserter(good),
+        [&](double v) { return is_possible(channel, v, fits.front()); });
+    const double shown = at_share(good, 0.95);
     return {fits.front(),
-            fmt::format("readings near {} fit {}", number_words(bulk->high),
+            fmt::format("readings near {} fit {}", number_words(shown),
                         unit_words(fits.front(), channel)),
             ""};
   }

@@ -384,6 +384,22 @@ TEST_CASE("alarms stand while their texts are there") {
   CHECK(read.rows[4].alarms == 0);
 }
 
+TEST_CASE("a header with a unit counts, whatever its readings look like") {
+  // The pressure never came up before the set tripped.
+  std::string text = "time,rpm,Oil Pressure (psi),Oil Pressure,Coolant (C)\n";
+  for (int s = 0; s < 20; ++s) {
+    text += stamp(s) + fmt::format(",1800,{},{},{}\n", s % 2, s % 2,
+                                   s % 3 == 0 ? "81" : "too hot");
+  }
+  const TempFile file(text);
+  const auto log = Log::open(file.path(), {});
+  REQUIRE(log);
+  const auto& columns = log->layout().columns;
+  CHECK(columns[2].name == "oil_pressure");
+  CHECK(columns[3].name.empty());  // a contact
+  CHECK(columns[4].name == "coolant_temperature");
+}
+
 TEST_CASE("contacts of yes and no are alarms by their headers") {
   std::string text = "time,rpm,Low Oil Alarm,Overspeed Shutdown\n";
   for (int s = 0; s < 10; ++s) {

@@ -93,5 +93,44 @@ TEST_CASE(
         LogUnit::degC);
 }
 
+std::vector<double> two_thirds_broken(std::vector<double> good, double stuck) {
+  std::vector<double> values;
+  for (int i = 0; i < 30; ++i) {
+    values.push_back(good[static_cast<std::size_t>(i) % good.size()]);
+  }
+  values.insert(values.end(), 60, stuck);
+  return values;
+}
+
+TEST_CASE("a sender that breaks later does not change the unit") {
+  CHECK(unit_for(power, "Power kW", two_thirds_broken({6, 7.5, 9}, 61000))
+            ->unit == LogUnit::kW);
+  CHECK(unit_for(battery_voltage, "Batt V",
+                 two_thirds_broken({13.9, 14.1}, 61000))
+            ->unit == LogUnit::V);
+  CHECK(unit_for(oil_pressure, "Oil (psi)", two_thirds_broken({44, 47}, 400))
+            ->unit == LogUnit::psi);
+  // No unit given: kelvin would make the good first part impossible.
+  CHECK(unit_for(coolant_temperature, "Coolant",
+                 two_thirds_broken({79, 80, 81}, 370))
+            ->unit == LogUnit::degC);
+  CHECK(unit_for(coolant_temperature, "Coolant",
+                 two_thirds_broken({175, 180}, 700))
+            ->unit == LogUnit::degF);
+}
+
+// A set warming up in degrees Fahrenheit under a header that says Celsius: a
+// part of the readings is possible, but there is no hole between it and the
+// rest.
+TEST_CASE("a wrong unit shows by readings that pass the possible evenly") {
+  std::vector<double> values;
+  for (int i = 0; i < 100; ++i) values.push_back(std::min(120 + 4 * i, 180));
+  const auto choice =
+      choose_unit(coolant_temperature, parse_header("Coolant (C)"),
+                  stats_of_values(values), {});
+  CHECK(choice.unit->unit == LogUnit::degF);
+  CHECK_FALSE(choice.note.empty());
+}
+
 }  // namespace
 }  // namespace telltale::host

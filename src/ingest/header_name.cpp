@@ -84,6 +84,8 @@ class Parser {
     std::string rest = take_brackets(name_.text);
     if (!name_.unit) take_unit_after_mark(rest);
     tokens_ = split_words(rest);
+    join_line_pairs(tokens_);
+    join_line_pairs(bracket_words_);
     name_.tokens = tokens_;
     if (!name_.unit) take_unit_tokens();
     read_tokens();

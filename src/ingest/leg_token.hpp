@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace telltale::host {
 
@@ -24,5 +25,10 @@ int leg_number(char c);
 
 /// "l1" for 1.
 std::string leg_name(int number);
+
+/// Writes "l-l", "phase to phase", "vll", "l-n" and the like as the one word
+/// "linetoline" or "linetoneutral". "LL" and "LN" alone count beside a word for
+/// volts only: "LL" is also a low-low limit.
+void join_line_pairs(std::vector<std::string>& tokens);
 
 }  // namespace telltale::host

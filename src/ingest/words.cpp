@@ -157,6 +157,10 @@ constexpr std::array kConcepts = {
          "generador grupo generatore gruppo alternatorset ac gener",
          "generator"},
     Line{"output out ausgang sortie salida uscita uitgang", "output"},
+    Line{"linetoline verkettet verkettete verketteten aussenleiter composee "
+         "concatenata compuesta gekoppelde",
+         "line"},
+    Line{"linetoneutral sternspannung", "neutral"},
     Line{"line linie ligne linea lijn leiter", "line"},
     Line{"average avg mean mittel mittelwert moyenne medio media gemiddelde",
          "average"},
@@ -184,7 +188,7 @@ constexpr std::array kForeign = {
         "alarms warning warn trip shutdown fault faults failure fail error "
         "err diagnostic dtc soll sollwert consigne consigna grenzwert "
         "warnung storung alarme alarma status state flag code enable enabled "
-        "mode switch relay cmd command maxi mini hysteresis",
+        "mode ll hh lolo hihi switch relay cmd command maxi mini hysteresis",
         ""},
     Line{"mains utility grid bus busbar shore shorepower netz reseau red "
          "rete net landstrom inverter inv solar wind turbine wtg hydro "
@@ -312,7 +316,8 @@ std::string_view more_words_for(std::string_view slug) {
   };
   constexpr std::array kMore = {
       More{"engine_speed", "engine rpm; speed rpm"},
-      More{"voltage_l1", "voltage line neutral; voltage average neutral"},
+      More{"voltage_l1",
+           "voltage line neutral; voltage average neutral; voltage neutral"},
       More{"voltage_line", "voltage alternator; voltage line line"},
       More{"power", "generator power; power output"},
       More{"load", "engine load; generator load; engine charge percent"},

@@ -23,9 +23,15 @@ int main(int argc, char** argv) {
   tool::add_checks(program, exit_code);
   tool::add_simulate(program, exit_code);
   try {
+    if (argc > 1 && argv[1][0] != '-')
+      static_cast<void>(program.get_subcommand(argv[1]));
     program.parse(argc, argv);
   } catch (const CLI::Success& wanted) {  // --help, --version
     return program.exit(wanted);
+  } catch (const CLI::OptionNotFound&) {
+    tool::complain("there is no command \"" + std::string(argv[1]) +
+                   "\"; telltale --help lists what there is");
+    return tool::kCouldNotDo;
   } catch (const CLI::ParseError& error) {
     tool::complain(std::string(error.what()) +
                    "; telltale --help lists what there is");

@@ -77,12 +77,19 @@ class Monitor<R, CheckList<Cs...>> {
     clock_jump_ = clock_jump;
     return event;
   }
+  /// Judges the scan still held, while its run is open: for whoever wants to
+  /// look at it before flush() ends the run.
+  Event judge_last(const FindingSink<R>& outer) {
+    const Numbered numbered{this, &outer};
+    Event event;
+    if (spikes_.flush(frame_)) event = judge(numbered.sink());
+    return event;
+  }
   /// No more scans: judges the one still held and ends an open run.
   Event flush(const FindingSink<R>& outer) {
     const Numbered numbered{this, &outer};
     const FindingSink<R> sink = numbered.sink();
-    Event event;
-    if (spikes_.flush(frame_)) event = judge(sink);
+    Event event = judge_last(outer);
     const auto last = conditioner_.finish();
     if (last.run_ended) {
       end_run(sink);

@@ -350,19 +350,7 @@ Profile Inference::complete(const ProfileFile& file,
                             std::vector<std::string>& told) const {
   Profile out;
   Rating& rating = out.rating;
-  rating.frequency_hz = file.frequency_hz.value_or(kUnknown);
-  rating.poles = file.poles.value_or(std::uint8_t{0});
-  rating.legs = file.legs.value_or(std::uint8_t{0});
-  rating.generator = file.generator.value_or(Generator::synchronous);
-  rating.cooling = file.cooling.value_or(Cooling::fresh_water);
-  rating.exhaust = file.exhaust.value_or(Exhaust::unknown);
-  rating.winding = file.winding.value_or(WindingClass::F);
-  rating.power_kw = file.power_kw.value_or(kUnknown);
-  rating.voltage_v = file.voltage_v.value_or(kUnknown);
-  rating.power_factor = file.power_factor.value_or(1.0F);
-  rating.battery_v = file.battery_v.value_or(kUnknown);
-  rating.performance = file.performance.value_or(
-      file.power_kw ? PerformanceClass::G2 : PerformanceClass::G1);
+  rating = rating_of(file);
   for (const LimitOverride& change : file.limits) out.limits.push_back(change);
   for (const ProfileFile::Service& item : file.service) {
     out.service.push_back({item.name, item.every_h, item.every_months,

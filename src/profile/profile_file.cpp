@@ -2,6 +2,7 @@
 #include "profile/profile_file.hpp"
 
 #include <fmt/format.h>
+#include <algorithm>
 
 #include <toml++/toml.h>
 #include <array>
@@ -12,6 +13,7 @@
 #include <sstream>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "checks/catalogue.hpp"
 
@@ -187,9 +189,38 @@ void read_limits(const toml::table& limits, ProfileFile& out) {
          {"delay_s",
           [&](Node n) { change.delay_s = number(n, "delay_s", 0, 604800); }}});
     out.limits.push_back(change);
-    Profile probe;
-    probe.limits.push_back(change);
-    if (validate(check->limits(probe)) == SetupError::wrong_order) {
+  }
+}
+
+/// What the set may turn out to be where the file leaves it open: defaults
+/// depend on battery and exhaust.
+std::vector<Profile> possible_sets(const ProfileFile& file) {
+  std::vector<Profile> out;
+  for (const float battery : {12.0F, 24.0F}) {
+    for (const Exhaust exhaust : {Exhaust::wet, Exhaust::dry}) {
+      Profile set;
+      set.rating = rating_of(file);
+      if (!file.battery_v) set.rating.battery_v = battery;
+      if (!file.exhaust) set.rating.exhaust = exhaust;
+      for (const LimitOverride& change : file.limits) {
+        set.limits.push_back(change);
+      }
+      out.push_back(set);
+    }
+  }
+  return out;
+}
+
+/// The limits against each other, where one of them is the set's own default.
+void check_order(const toml::table& limits, const ProfileFile& file) {
+  const std::vector<Profile> sets = possible_sets(file);
+  for (const auto& [key, node] : limits) {
+    const CheckCard* check = check_named(key.str());
+    const bool fits =
+        std::any_of(sets.begin(), sets.end(), [check](const Profile& set) {
+          return validate(check->limits(set)) != SetupError::wrong_order;
+        });
+    if (!fits) {
       fail(node, fmt::format("the limits of {} contradict each other: urgent "
                              "must be graver than attention, attention than "
                              "note",
@@ -248,6 +279,9 @@ ProfileFile read_all(const toml::table& root) {
        {"rating", [&](Node n) { read_rating(table(n, "rating"), out); }},
        {"limits", [&](Node n) { read_limits(table(n, "limits"), out); }},
        {"service", [&](Node n) { read_service(table(n, "service"), out); }}});
+  if (const toml::table* limits = root["limits"].as_table()) {
+    check_order(*limits, out);
+  }
   if (out.legs == std::uint8_t{1} && out.voltage_v && *out.voltage_v > 1000) {
     throw Fault{"voltage_v is above 1000 V on a single leg", {}};
   }
@@ -260,6 +294,24 @@ std::string place(const std::string& path, const toml::source_region& region) {
 }
 
 }  // namespace
+
+Rating rating_of(const ProfileFile& file) {
+  Rating rating;
+  rating.frequency_hz = file.frequency_hz.value_or(kUnknown);
+  rating.poles = file.poles.value_or(std::uint8_t{0});
+  rating.legs = file.legs.value_or(std::uint8_t{0});
+  rating.generator = file.generator.value_or(Generator::synchronous);
+  rating.cooling = file.cooling.value_or(Cooling::fresh_water);
+  rating.exhaust = file.exhaust.value_or(Exhaust::unknown);
+  rating.winding = file.winding.value_or(WindingClass::F);
+  rating.power_kw = file.power_kw.value_or(kUnknown);
+  rating.voltage_v = file.voltage_v.value_or(kUnknown);
+  rating.power_factor = file.power_factor.value_or(1.0F);
+  rating.battery_v = file.battery_v.value_or(kUnknown);
+  rating.performance = file.performance.value_or(
+      file.power_kw ? PerformanceClass::G2 : PerformanceClass::G1);
+  return rating;
+}
 
 Result<ProfileFile> parse_profile(const std::string& text,
                                   const std::string& path) {

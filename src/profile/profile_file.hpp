@@ -40,6 +40,10 @@ struct ProfileFile {
   std::vector<Service> service;
 };
 
+/// The rating plate as the file states it; the rest is not known yet, or the
+/// default of contract section 5.
+Rating rating_of(const ProfileFile& file);
+
 /// Reads a profile. An unknown key, a wrong type or an impossible value is an
 /// Error whose `where` names file and line.
 Result<ProfileFile> read_profile(const std::string& path);

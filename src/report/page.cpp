@@ -23,7 +23,7 @@ std::size_t columns_of(std::string_view text) {
 }
 
 void Page::line(std::string_view text) {
-  append(*out_, text);
+  append(*out_, text.substr(0, text.find_last_not_of(' ') + 1));
   out_->push_back('\n');
 }
 

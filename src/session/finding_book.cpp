@@ -3,11 +3,21 @@
 #include <algorithm>
 #include <cmath>
 
+#include "telltale/detect/checks/all.hpp"
+
 namespace telltale::host {
 namespace {
 
 bool has_channel(const Finding<double>& finding) {
   return finding.channel != Channel::none;
+}
+
+/// Whether a check looks at the readings that others may not go by.
+bool is_about_data(std::uint16_t check) {
+  return check == SensorFrozen<double>::info.id ||
+         check == SensorRange<double>::info.id ||
+         check == SensorSpike<double>::info.id ||
+         check == SensorDropout<double>::info.id;
 }
 
 }  // namespace
@@ -79,17 +89,24 @@ void FindingBook::take(const Finding<double>& finding) {
 
 void FindingBook::count_until(Entry& entry, TimeMs until) const {
   if (!has_channel(entry.finding) || entry.counted_to >= until) return;
-  trail_->each(entry.counted_to + DurationMs{1}, until, [&](const Row& row) {
-    entry.window.add(row, entry.finding.channel);
-  });
+  trail_->each(entry.counted_to + DurationMs{1}, until,
+               [&](const TrailRow& row) { count(entry, row); });
   entry.counted_to = until;
 }
 
-void FindingBook::forget(const Row& row) {
+void FindingBook::count(Entry& entry, const TrailRow& row) {
+  const Channel channel = entry.finding.channel;
+  const bool condemned = (row.condemned & bit(channel)) != 0;
+  if (!condemned || is_about_data(entry.finding.check)) {
+    entry.window.add(row, channel);
+  }
+}
+
+void FindingBook::forget(const TrailRow& row) {
   for (Entry& entry : entries_) {
     if (!entry.open || row.at <= entry.counted_to) continue;
     if (has_channel(entry.finding)) {
-      entry.window.add(row, entry.finding.channel);
+      count(entry, row);
     }
     entry.counted_to = row.at;
   }

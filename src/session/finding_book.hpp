@@ -20,7 +20,7 @@ class FindingBook {
   /// What the monitor told.
   void take(const Finding<double>& finding);
   /// A row is leaving the trail: findings that stand count it now or never.
-  void forget(const Row& row);
+  void forget(const TrailRow& row);
 
   /// The findings of that run (0: outside every run), closed and with
   /// evidence; they leave the book.
@@ -49,6 +49,8 @@ class FindingBook {
     bool open = true;
   };
 
+  /// Counts the row where the finding's check believes it.
+  static void count(Entry& entry, const TrailRow& row);
   Entry* find(const Finding<double>& finding);
   void count_until(Entry& entry, TimeMs until) const;
   [[nodiscard]] FindingReport report(Entry& entry) const;

@@ -6,13 +6,20 @@ namespace telltale::host {
 
 void LogTrail::add(const Row& row) {
   if (rows_.size() < kRows) {
-    rows_.push_back(row);
+    rows_.push_back({row});
   } else {
     if (forget_) forget_(rows_[first_]);
-    rows_[first_] = row;
+    rows_[first_] = {row};
     first_ = (first_ + 1) % kRows;
   }
   add_knot(row);
+}
+
+void LogTrail::condemn(TimeMs at, ChannelMask readings) {
+  const std::size_t i = find(at);
+  if (i < rows_.size() && row(i).at == at) {
+    rows_[(first_ + i) % kRows].condemned = readings;
+  }
 }
 
 void LogTrail::add_knot(const Row& row) {
@@ -57,9 +64,9 @@ LogPlace LogTrail::place(TimeMs at) const {
 }
 
 void LogTrail::each(TimeMs from, TimeMs to,
-                    const std::function<void(const Row&)>& visit) const {
+                    const std::function<void(const TrailRow&)>& visit) const {
   for (std::size_t i = find(from); i < rows_.size(); ++i) {
-    const Row& r = row(i);
+    const TrailRow& r = row(i);
     if (r.at > to) return;
     visit(r);
   }

@@ -53,7 +53,7 @@ UnitSession::UnitSession(std::string name, const Profile& profile,
       recorder_(trail_),
       load_test_(trail_) {
   setup_ = monitor_.configure(profile_);
-  trail_.on_forget([this](const Row& row) { book_.forget(row); });
+  trail_.on_forget([this](const TrailRow& row) { book_.forget(row); });
 }
 
 void UnitSession::step(const Row& row) {
@@ -76,21 +76,33 @@ void UnitSession::step(const Row& row) {
   last_at_ = row.at;
   last_logged_ = row.logged;
   const Frame<double> frame = builder_.frame(row.at);
-  const FindingSink<double> sink(
-      [](void* self, const Finding<double>& finding) {
-        static_cast<UnitSession*>(self)->book_.take(finding);
+  after(monitor_.step(frame, sink(), as_clock_step(row.clock), jump));
+}
+
+FindingSink<double> UnitSession::sink() {
+  return FindingSink<double>(
+      [](void* context, const Finding<double>& finding) {
+        auto* self = static_cast<UnitSession*>(context);
+        self->mark_condemned();
+        self->book_.take(finding);
       },
       this);
-  after(monitor_.step(frame, sink, as_clock_step(row.clock), jump));
+}
+
+void UnitSession::mark_condemned() {
+  const Moment<double>& m = monitor_.moment();
+  ChannelMask condemned = 0;
+  for (std::size_t i = 0; i < kChannelCount; ++i) {
+    if (is_condemned(m.frame->readings[i].quality)) {
+      condemned |= ChannelMask{1} << i;
+    }
+  }
+  if (condemned != 0) trail_.condemn(m.at, condemned);
 }
 
 void UnitSession::finish() {
-  const FindingSink<double> sink(
-      [](void* self, const Finding<double>& finding) {
-        static_cast<UnitSession*>(self)->book_.take(finding);
-      },
-      this);
-  after(monitor_.flush(sink));
+  after(monitor_.judge_last(sink()));
+  after(monitor_.flush(sink()));
   for (FindingReport& report : book_.collect(0, last_at_)) {
     loose_.push_back(std::move(report));
   }
@@ -103,6 +115,7 @@ void UnitSession::finish() {
 void UnitSession::after(const HostMonitor::Event& event) {
   if (event.run_ended) end_run();
   if (!event.judged) return;
+  mark_condemned();
   const Moment<double>& m = monitor_.moment();
   if (m.turn_source != TurnSource::none) turn_source_ = m.turn_source;
   recorder_.step(m, monitor_.conditioner().phases().phase_since());
@@ -159,6 +172,7 @@ void UnitSession::judge_together(RunReport& run) {
   reports = std::move(kept);
 
   std::vector<Finding<double>> findings;
+  findings.reserve(reports.size());
   for (const FindingReport& report : reports) {
     findings.push_back(report.finding);
   }

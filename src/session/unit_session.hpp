@@ -39,6 +39,8 @@ class UnitSession {
   [[nodiscard]] const Profile& profile() const { return profile_; }
 
  private:
+  FindingSink<double> sink();
+  void mark_condemned();
   void after(const HostMonitor::Event& event);
   void end_run();
   void judge_together(RunReport& run);

@@ -1,6 +1,7 @@
 #include "summary/channel_summary.hpp"
 
 #include <algorithm>
+#include <bit>
 
 namespace telltale::host {
 namespace {
@@ -8,6 +9,8 @@ namespace {
 namespace acc = boost::accumulators;
 
 constexpr std::int64_t kMostIntervals = 5;
+/// Before so many steps nothing is certain of the median interval.
+constexpr std::uint64_t kSettled = 4096;
 /// Readings whose weight waits for the median interval, at most.
 constexpr std::size_t kMostLate = 1U << 16;
 constexpr std::size_t kMostSteps = 1024;
@@ -62,8 +65,9 @@ void ChannelSummary::close_reading(TimeMs at) {
   if (is_set(last_at_)) {
     steps_.add((at - last_at_).ms);
     // The median is looked up each time the count has doubled.
-    if ((steps_.count() & (steps_.count() - 1)) == 0 && steps_.count() >= 8) {
+    if (std::has_single_bit(steps_.count()) && steps_.count() >= kSettled) {
       surely_short_ms_ = 2 * steps_.median();
+      if (steps_.count() == kSettled) settle();
     }
   }
   if (!is_set(open_at_)) return;
@@ -78,6 +82,18 @@ void ChannelSummary::close_reading(TimeMs at) {
     count(open_x_, static_cast<double>(cap));
   } else {
     late_.push_back({open_x_, step});
+  }
+}
+
+void ChannelSummary::settle() {
+  std::vector<Late> waiting;
+  waiting.swap(late_);
+  for (const Late& reading : waiting) {
+    if (reading.step_ms <= surely_short_ms_) {
+      count(reading.x, static_cast<double>(reading.step_ms));
+    } else {
+      late_.push_back(reading);
+    }
   }
 }
 

@@ -64,6 +64,8 @@ class ChannelSummary {
   };
 
   void close_reading(TimeMs at);
+  /// Counts what has waited and is surely short.
+  void settle();
   void count(double x, double weight);
 
   using Statistics = boost::accumulators::accumulator_set<

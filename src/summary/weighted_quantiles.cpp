@@ -10,9 +10,13 @@ namespace {
 
 constexpr std::size_t kTable = 4 * WeightedQuantiles::kExact;
 constexpr std::size_t kCells = 32768;
-/// Cells the span from p01 to p99 gets when the grid starts; a grid that
-/// doubles its range once still leaves 1/2000 of the span it then covers.
-constexpr double kCellsPerSpan = 4096.0;
+/// Cells the span from p01 to p99 gets when the grid starts: the grid covers
+/// it twice, and may double its range, or the span shrink, by three times
+/// before a cell is more than 1/2000 of it.
+constexpr double kCellsPerSpan = 16384.0;
+/// Share of the weight that may lie beyond one end of the grid: beyond p01 or
+/// p99 in any case.
+constexpr double kBeyond = 0.009;
 
 std::size_t slot_of(double x) {
   // Fibonacci hashing of the bits; + 0.0 makes -0 and 0 one value.
@@ -96,8 +100,7 @@ void WeightedQuantiles::add_to_grid(double x, double weight) {
                ? (place < 0.0 ? std::max(side.x, x) : std::min(side.x, x))
                : x;
   side.weight += weight;
-  beyond_weight_ += weight;
-  if (beyond_weight_ > 0.004 * total_) widen(x);
+  if (side.weight > kBeyond * total_) widen(x);
 }
 
 void WeightedQuantiles::widen(double x) {
@@ -118,7 +121,6 @@ void WeightedQuantiles::widen(double x) {
     if (side->weight > 0.0 && place >= 0.0 &&
         place < static_cast<double>(kCells)) {
       cells_[static_cast<std::size_t>(place)] += side->weight;
-      beyond_weight_ -= side->weight;
       *side = Slot{};
     }
   }

@@ -44,7 +44,6 @@ class WeightedQuantiles {
   double width_ = 0.0;  // 0: no grid yet
   Slot below_;          // what lies beyond the grid: rare outliers
   Slot above_;
-  double beyond_weight_ = 0.0;
   double total_ = 0.0;
 };
 

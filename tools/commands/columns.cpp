@@ -48,6 +48,12 @@ int draft(const ColumnsOptions& options, const host::Error& refused) {
 int run(const ColumnsOptions& options) {
   host::Result<host::ReadOptions> read = read_options(options.common);
   if (!read) return fail(read.error());
+  for (const std::string* out : {&options.save_map, &options.rejects}) {
+    if (out->empty()) continue;
+    if (const auto error = would_overwrite(*out, {options.log})) {
+      return fail(*error);
+    }
+  }
   read->rejects_path = options.rejects;
   const host::Result<host::Log> log = host::Log::open(options.log, *read);
   if (!log) return draft(options, log.error());

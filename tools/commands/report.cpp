@@ -66,11 +66,7 @@ class ReportCommand {
          {&options_.json, &options_.csv, &options_.rejects}) {
       if (*out == "-") ++on_stdout;
       if (out->empty() || *out == "-") continue;
-      if (std::find(options_.logs.begin(), options_.logs.end(), *out) !=
-          options_.logs.end()) {
-        return host::Error{"is one of the logs", *out,
-                           "name another file to write to"};
-      }
+      if (auto error = would_overwrite(*out, options_.logs)) return error;
     }
     if (on_stdout > 1) {
       return host::Error{"only one format can go to standard output", "",

@@ -4,6 +4,8 @@
 
 #include <cstdlib>
 #include <map>
+#include <type_traits>
+#include <vector>
 
 namespace telltale::tool {
 namespace {
@@ -28,6 +30,26 @@ std::optional<std::int32_t> offset_minutes(const std::string& text) {
   return sign * (hours * 60 + minutes);
 }
 
+/// An option that takes one of a few words.
+template <class T>
+void choice(CLI::App& command, const std::string& name, T& value,
+            const std::map<std::string, std::type_identity_t<T>>& words,
+            const std::string& help) {
+  std::vector<std::string> names;
+  std::string shown;
+  for (const auto& [word, meaning] : words) {
+    names.push_back(word);
+    shown += (shown.empty() ? "" : "|") + word;
+  }
+  command
+      .add_option_function<std::string>(
+          name,
+          [&value, words](const std::string& word) { value = words.at(word); },
+          help)
+      ->check(CLI::IsMember(names).description(""))
+      ->type_name(shown);
+}
+
 }  // namespace
 
 void declare_reading(CLI::App& command, CommonOptions& options) {
@@ -39,15 +61,11 @@ void declare_reading(CLI::App& command, CommonOptions& options) {
       .add_option("--timezone", options.timezone,
                   "zone of time stamps that name none, as in +01:00")
       ->type_name("OFFSET");
-  const std::map<std::string, host::DateOrder> orders = {
-      {"dmy", host::DateOrder::dmy},
-      {"mdy", host::DateOrder::mdy},
-      {"ymd", host::DateOrder::ymd}};
-  command
-      .add_option("--date-order", options.date_order,
-                  "order of day, month and year where the log leaves it open")
-      ->transform(CLI::CheckedTransformer(orders).description(""))
-      ->type_name("dmy|mdy|ymd");
+  choice(command, "--date-order", options.date_order,
+         {{"dmy", host::DateOrder::dmy},
+          {"mdy", host::DateOrder::mdy},
+          {"ymd", host::DateOrder::ymd}},
+         "order of day, month and year where the log leaves it open");
 }
 
 void declare_judging(CLI::App& command, CommonOptions& options) {
@@ -55,35 +73,22 @@ void declare_judging(CLI::App& command, CommonOptions& options) {
       .add_option("--profile", options.profile,
                   "TOML file with ratings, limits and service of the set")
       ->type_name("FILE");
-  const std::map<std::string, host::UnitSystem> systems = {
-      {"as-logged", host::UnitSystem::as_logged},
-      {"metric", host::UnitSystem::metric},
-      {"us", host::UnitSystem::us}};
-  command
-      .add_option("--units", options.units,
-                  "units of the text: a log in psi is answered in psi "
-                  "(as-logged), metric or us")
-      ->transform(CLI::CheckedTransformer(systems).description(""))
-      ->type_name("metric|us|as-logged");
+  choice(command, "--units", options.units,
+         {{"as-logged", host::UnitSystem::as_logged},
+          {"metric", host::UnitSystem::metric},
+          {"us", host::UnitSystem::us}},
+         "units of the text: a log in psi is answered in psi (as-logged), "
+         "metric or us");
   command
       .add_option("--unit", options.unit,
                   "report only this unit of the log, or name the set")
       ->type_name("NAME");
-  command
-      .add_option_function<std::string>(
-          "--fail-on",
-          [&options](const std::string& word) {
-            const std::map<std::string, std::optional<Severity>> words = {
-                {"note", Severity::note},
-                {"attention", Severity::attention},
-                {"urgent", Severity::urgent},
-                {"never", std::nullopt}};
-            options.fail_on = words.at(word);
-          },
-          "lowest severity that makes the exit code 1 (attention)")
-      ->check(CLI::IsMember({"note", "attention", "urgent", "never"})
-                  .description(""))
-      ->type_name("note|attention|urgent|never");
+  choice(command, "--fail-on", options.fail_on,
+         {{"note", Severity::note},
+          {"attention", Severity::attention},
+          {"urgent", Severity::urgent},
+          {"never", std::nullopt}},
+         "lowest severity that makes the exit code 1 (attention)");
   command.add_flag("--quiet", options.quiet,
                    "print no text, only set the code");
   command.add_flag("--no-color", options.no_colour, "print without colour");

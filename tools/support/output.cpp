@@ -8,6 +8,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <filesystem>
 #include <utility>
 
 #include "support/safe_text.hpp"
@@ -50,6 +51,19 @@ std::optional<host::Error> write_output(const std::string& path,
     const host::Error error = failed(path);
     if (!special) std::remove(target.c_str());
     return error;
+  }
+  return {};
+}
+
+std::optional<host::Error> would_overwrite(
+    const std::string& output, const std::vector<std::string>& inputs) {
+  std::error_code ignored;  // what can't be looked at is not the same file
+  for (const std::string& input : inputs) {
+    if (input == output ||
+        std::filesystem::equivalent(input, output, ignored)) {
+      return host::Error{"is one of the logs", output,
+                         "name another file to write to"};
+    }
   }
   return {};
 }

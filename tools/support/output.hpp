@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "support/result.hpp"
 
@@ -13,6 +14,10 @@ namespace telltale::tool {
 /// only when everything has been written beside it.
 std::optional<host::Error> write_output(const std::string& path,
                                         std::string_view text);
+
+/// An Error where `output` is one of `inputs`, by whatever name or link.
+std::optional<host::Error> would_overwrite(
+    const std::string& output, const std::vector<std::string>& inputs);
 
 /// One line on standard error.
 void complain(const host::Error& error);

@@ -23,6 +23,11 @@ enum class Quality : std::uint8_t {
   frozen        // has not moved for long while what it must follow did
 };
 
+/// There is a reading, and it is not to be judged.
+constexpr bool is_condemned(Quality quality) {
+  return quality >= Quality::implausible;
+}
+
 /// A value in the channel's canonical unit; NaN where there is none. The value
 /// of a condemned reading is kept so that it can be told, never judged.
 template <std::floating_point R>

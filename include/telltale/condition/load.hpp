@@ -22,6 +22,14 @@ enum class LoadSource : std::uint8_t {
   current   // amps alone: on or off, no percentage
 };
 
+/// The channel a load figure is read off: where its evidence stands.
+constexpr Channel channel_of(LoadSource source) {
+  if (source == LoadSource::load_column) return Channel::load;
+  const bool amps =
+      source == LoadSource::derived || source == LoadSource::current;
+  return amps ? Channel::current_l1 : Channel::power;
+}
+
 /// Real power in kW of the legs that have both volts and amps; NaN if none.
 /// Split-phase and three-phase legs take their share of the line voltage
 /// where the leg's own is not logged.

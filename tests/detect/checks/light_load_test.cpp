@@ -43,7 +43,7 @@ TEST_CASE("light-load: 30 % is no light load, no load is") {
 TEST_CASE("light-load: what is told") {
   const Outcome out = judge(mixed(9600.0, 2200.0));
   const Told& told = *out.last(kSlug);
-  CHECK(told.finding.channel == Channel::load);
+  CHECK(told.finding.channel == Channel::power);
   CHECK(told.finding.unit == Unit::pct);
   CHECK(told.finding.limit == 80.0);
   CHECK(told.finding.value == Approx(100.0 * 9630.0 / 11830.0).margin(0.5));

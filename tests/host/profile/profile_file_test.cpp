@@ -160,8 +160,7 @@ TEST_CASE("profile: limits that contradict each other are refused") {
 
 // An override of one severity leaves the other at its default: that of this
 // set, not of another.
-TEST_CASE("profile: limits are held against the set's own defaults",
-          "[!shouldfail]") {
+TEST_CASE("profile: limits are held against the set's own defaults") {
   CHECK(refusal("[rating]\nexhaust = \"dry\"\n[limits]\n\"exhaust-high\" = { "
                 "attention = 500 }\n") == "accepted");
   CHECK(refusal("[rating]\nbattery_v = 24\n[limits]\n\"charging-low\" = { "

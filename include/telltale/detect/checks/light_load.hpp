@@ -61,6 +61,7 @@ class LightLoad {
       blind_ = m.load_rated ? Blind::no_load_reading : Blind::no_rating;
       return false;
     }
+    source_ = m.load_source;
     const std::int64_t length = m.block->length.ms;
     all_ms_ += length;
     if (load < kLight) light_ms_ += length;
@@ -84,7 +85,7 @@ class LightLoad {
     if (passed == nullptr) return;
     constexpr R kPerHour = R(1) / R(3600000);
     sink({.check = info.id,
-          .channel = Channel::load,
+          .channel = channel_of(source_),
           .severity = severity,
           .unit = Unit::pct,
           .value = share,
@@ -107,6 +108,7 @@ class LightLoad {
   std::int64_t all_ms_ = 0;
   std::int64_t light_ms_ = 0;
   Blind blind_ = Blind::never_steady;
+  LoadSource source_ = LoadSource::none;
 };
 
 }  // namespace telltale

@@ -76,7 +76,7 @@ class Overload {
     Finding<R> of_power = blank();
     Finding<R> of_leg = blank();
     if (m.load_rated && block.load_pct == block.load_pct) {
-      of_power = judge(m, power_, power_channel(m), block.load_pct);
+      of_power = judge(m, power_, channel_of(m.load_source), block.load_pct);
       judged = true;
     }
     if (percent_per_amp_ > R(0)) {
@@ -120,10 +120,6 @@ class Overload {
   /// Means of many readings carry the rounding of all of them.
   static bool over(R mean, R limit) { return mean > limit * R(1.00002); }
   static Finding<R> blank() { return {.check = info.id, .unit = Unit::pct}; }
-  static Channel power_channel(const Moment<R>& m) {
-    return m.load_source == LoadSource::load_column ? Channel::load
-                                                    : Channel::power;
-  }
 
   /// Of severity healthy where no mean is over its limit.
   Finding<R> judge(const Moment<R>& m, Track& track, Channel channel,

@@ -59,6 +59,7 @@ class ShortCoolDown {
     const R load = m.block->load_pct;
     if (rated_ && load >= LoadTracker<R>::kOnLoad) {
       recent_.add(m.block->length, load);
+      source_ = m.load_source;
     }
     return false;
   }
@@ -71,7 +72,7 @@ class ShortCoolDown {
     const R spent = static_cast<R>(m.stop->unloaded_for.ms) * R(0.001);
     if (mean > kHeavy && spent > R(0) && spent < limit_) {
       sink({.check = info.id,
-            .channel = Channel::load,
+            .channel = channel_of(source_),
             .severity = Severity::note,
             .unit = Unit::s,
             .value = spent,
@@ -94,6 +95,7 @@ class ShortCoolDown {
   RollingMean<R, 10> recent_{minutes(10)};
   R limit_ = R(120);
   bool rated_ = false;
+  LoadSource source_ = LoadSource::none;
 };
 
 }  // namespace telltale

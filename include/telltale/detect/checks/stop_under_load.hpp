@@ -57,15 +57,17 @@ class StopUnderLoad {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>&) {
-    if (m.at_speed() && m.load_source != LoadSource::none) load_seen_ = true;
+    if (m.at_speed() && m.load_source != LoadSource::none) {
+      source_ = m.load_source;
+    }
     return false;
   }
   bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
     const StopKind kind = kind_of(m.stop, limit_);
-    if (kind == StopKind::not_seen || !load_seen_) return false;
+    if (kind == StopKind::not_seen || !load_seen()) return false;
     if (kind != StopKind::under_load) return true;
     sink({.check = info.id,
-          .channel = Channel::load,
+          .channel = channel_of(source_),
           .severity = Severity::attention,
           .unit = Unit::pct,
           .value = m.stop->load_pct,
@@ -75,14 +77,16 @@ class StopUnderLoad {
           .detail = {static_cast<R>(m.stop->unloaded_for.ms) * R(0.001)}});
     return true;
   }
-  void reset() { load_seen_ = false; }
+  void reset() { source_ = LoadSource::none; }
   [[nodiscard]] Blind blind() const {
-    return load_seen_ ? Blind::stop_not_seen : Blind::no_load_reading;
+    return load_seen() ? Blind::stop_not_seen : Blind::no_load_reading;
   }
 
  private:
+  [[nodiscard]] bool load_seen() const { return source_ != LoadSource::none; }
+
   R limit_ = R(10);
-  bool load_seen_ = false;
+  LoadSource source_ = LoadSource::none;  // at speed
 };
 
 }  // namespace telltale

@@ -84,6 +84,9 @@ class Examination {
                                    check_of(setup.check)->info->slug),
                        "profile", "mend [limits]"};
     }
+    if (options_.observe) {
+      units_[index]->observe(options_.observe(unit, units_[index]->profile()));
+    }
     out_.units.push_back(std::move(unit));
     return units_[index].get();
   }
@@ -98,6 +101,9 @@ class Examination {
     profile.wall_clock = !log_.layout().elapsed;
     if (log_.layout().interval_s > 0) {
       profile.interval_s = static_cast<float>(log_.layout().interval_s);
+    }
+    if (!profile.oil_line.known && options_.own_oil_line) {
+      profile.oil_line = options_.own_oil_line(unit.name);
     }
     unit.rating = profile.rating;
     return profile;

@@ -8,6 +8,7 @@
 #include "ingest/log.hpp"
 #include "profile/profile_file.hpp"
 #include "report/health_report.hpp"
+#include "session/run_observer.hpp"
 #include "support/result.hpp"
 
 namespace telltale::host {
@@ -20,6 +21,11 @@ struct SessionOptions {
   std::string unit;
   /// Told the share of the log done, 0..1, now and then.
   std::function<void(double)> progress;
+  /// Asked for each unit's observer; it must outlive the examination. May give
+  /// nullptr.
+  std::function<RunObserver*(const UnitReport&, const Profile&)> observe;
+  /// Asked for a unit's own oil-pressure line where the profile has none.
+  std::function<OilLine(const std::string& unit)> own_oil_line;
 };
 
 /// Reads the log twice: once to learn what kind of set it is (unless the

@@ -120,6 +120,7 @@ void UnitSession::after(const HostMonitor::Event& event) {
   if (m.turn_source != TurnSource::none) turn_source_ = m.turn_source;
   recorder_.step(m, monitor_.conditioner().phases().phase_since());
   load_test_.step(m);
+  if (observer_ != nullptr) observer_->step(m);
 }
 
 void UnitSession::end_run() {
@@ -154,6 +155,7 @@ void UnitSession::end_run() {
   run.findings = book_.collect(number, facts.end);
   judge_together(run);
   tell_what_was_blind(run);
+  if (observer_ != nullptr) observer_->end_run(facts, run);
   runs_.push_back(std::move(run));
 }
 

@@ -10,6 +10,7 @@
 #include "session/finding_book.hpp"
 #include "session/load_test.hpp"
 #include "session/log_trail.hpp"
+#include "session/run_observer.hpp"
 #include "session/run_recorder.hpp"
 #include "telltale/telltale.hpp"
 
@@ -26,6 +27,8 @@ class UnitSession {
   /// What the monitor says of the profile.
   [[nodiscard]] Setup setup() const { return setup_; }
 
+  /// Lets somebody watch; nullptr: nobody. REQUIRES: it outlives the session.
+  void observe(RunObserver* observer) { observer_ = observer; }
   /// The next row of this unit.
   void step(const Row& row);
   /// The log is over.
@@ -56,6 +59,7 @@ class UnitSession {
   FindingBook book_;
   RunRecorder recorder_;
   LoadTest load_test_;
+  RunObserver* observer_ = nullptr;
   std::vector<RunReport> runs_;
   std::vector<FindingReport> loose_;
   TimeMs last_at_ = kNoTime;

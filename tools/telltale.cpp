@@ -4,6 +4,7 @@
 #include "commands/checks.hpp"
 #include "commands/columns.hpp"
 #include "commands/report.hpp"
+#include "commands/season.hpp"
 #include "commands/simulate.hpp"
 #include "support/exit_codes.hpp"
 #include "support/output.hpp"
@@ -20,6 +21,7 @@ int main(int argc, char** argv) {
   int exit_code = tool::kNothingFound;
   tool::add_report(program, exit_code);
   tool::add_columns(program, exit_code);
+  tool::add_season(program, exit_code);
   tool::add_checks(program, exit_code);
   tool::add_simulate(program, exit_code);
   try {

@@ -21,6 +21,7 @@ void add_season(CLI::App& program, int& exit_code) {
   season->require_subcommand(1);
   season->footer("telltale season COMMAND --help explains a command.");
   add_season_add(*season, exit_code);
+  add_season_report(*season, exit_code);
   add_season_units(*season, exit_code);
   add_season_runs(*season, exit_code);
   add_season_forget(*season, exit_code);

@@ -29,9 +29,11 @@ struct CommonOptions {
 
 /// Declares how a log is read: --map, --timezone, --date-order.
 void declare_reading(CLI::App& command, CommonOptions& options);
-/// Declares the rest: --profile, --units, --unit, --fail-on, --quiet,
-/// --no-color.
+/// Declares how it is judged and shown: --profile and the rest.
 void declare_judging(CLI::App& command, CommonOptions& options);
+/// Declares how a report is shown: --units, --unit, --fail-on, --quiet,
+/// --no-color.
+void declare_showing(CLI::App& command, CommonOptions& options);
 
 /// What the reading layer wants to know. An offset that can't be read is an
 /// Error.

@@ -175,6 +175,10 @@ class OilPressureFade {
   }
   [[nodiscard]] R expected(const OilLine& own, R celsius) const {
     if (!own.known) return fit_.expected(celsius);
+    // Colder, the relief valve holds the pressure and the line runs too high.
+    if (celsius < static_cast<R>(own.low_degc) - OilLineFit<R>::kBeyond) {
+      return Finding<R>::kNone;
+    }
     return static_cast<R>(own.intercept_kpa) +
            static_cast<R>(own.slope_kpa) * log_viscosity(celsius);
   }

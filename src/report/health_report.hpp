@@ -12,6 +12,7 @@
 #include "checks/catalogue.hpp"
 #include "ingest/log.hpp"
 #include "ingest/row_tally.hpp"
+#include "report/run_past.hpp"
 #include "summary/channel_summary.hpp"
 #include "telltale/condition/phase.hpp"
 #include "telltale/detect/finding.hpp"
@@ -115,6 +116,7 @@ struct RunReport {
   Severity verdict = Severity::healthy;
   std::vector<FindingReport> findings;  // gravest first
   std::vector<NotChecked> not_checked;
+  std::optional<RunPast> past;  // where a store was asked
 };
 
 /// One set as it was judged.

@@ -100,10 +100,42 @@ class JsonReport {
     for (const FindingReport& f : r.findings) {
       out["findings"].push_back(finding(f));
     }
+    if (r.past) out["past"] = past(*r.past);
     out["not_checked"] = Json::array();
     for (const NotChecked& item : r.not_checked) {
       out["not_checked"].push_back(
           {{"check", item.check->info->slug}, {"why", item.why}});
+    }
+    return out;
+  }
+
+  [[nodiscard]] std::string time(TimeMs at) const {
+    return is_set(at) ? format_time(at, report_.layout) : std::string();
+  }
+  [[nodiscard]] Json past(const RunPast& past) const {
+    Json out;
+    if (!past.why_not.empty()) out["why_not"] = past.why_not;
+    out["runs"] = past.runs;
+    out["first"] = time(past.first);
+    out["last"] = time(past.last);
+    out["service"] = past.service.empty() ? Json(nullptr) : Json(past.service);
+    out["service_on"] = time(past.service_on);
+    out["own_oil_line"] = past.own_oil_line;
+    out["figures"] = Json::array();
+    for (const FigurePast& f : past.figures) {
+      out["figures"].push_back({{"figure", f.figure},
+                                {"unit", name_of(as_log_unit(f.unit))},
+                                {"now", number(f.now)},
+                                {"last", number(f.last)},
+                                {"last_at", time(f.last_at)},
+                                {"runs", f.runs},
+                                {"usual", number(f.usual)},
+                                {"low", number(f.low)},
+                                {"high", number(f.high)},
+                                {"before_service", number(f.before_service)},
+                                {"after_service", number(f.after_service)},
+                                {"unusual", f.unusual},
+                                {"worse", f.worse}});
     }
     return out;
   }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "report/page.hpp"
+#include "report/past_text.hpp"
 #include "report/phrases.hpp"
 #include "support/safe_text.hpp"
 #include "telltale/condition/performance_class.hpp"
@@ -199,6 +200,7 @@ class TextReport {
     counters(run);
     load_steps(run);
     acceptance(run);
+    if (run.past) write_past(*run.past, text_, page_);
     not_checked(run);
   }
 

@@ -19,16 +19,17 @@ Severity severity_of(std::string_view name) {
   return severity;
 }
 
-std::optional<Error> read_runs(Database& db, const FieldValue& id,
+std::optional<Error> read_runs(Database& db, std::span<const FieldValue> which,
                                UnitHistory& out) {
   auto rows = db.query(
       "SELECT run.id, run.start_ms, run.end_ms, run.seconds, run.hours_start, "
       "run.hours_end, run.start_degc, run.water_degc, run.air_degc, "
       "run.load_pct, run.first_speed, run.at_speed_s, run.light_load_s, "
       "run.attempts, run.begins_in_log, run.ends, run.verdict, log.zone_known "
-      "FROM run JOIN log ON log.id = run.log_id WHERE run.unit_id = $1 "
+      "FROM run JOIN log ON log.id = run.log_id "
+      "WHERE run.unit_id = $1 AND log.sha256 <> $2 "
       "ORDER BY run.start_ms, run.hours_start, run.id",
-      {&id, 1});
+      which);
   if (!rows) return rows.error();
   const Rows& row = **rows;
   out.zone_known = true;
@@ -170,11 +171,13 @@ void count_hours(UnitHistory& history) {
   }
 }
 
-Result<UnitHistory> load_history(Database& db, const UnitRow& unit) {
+Result<UnitHistory> load_history(Database& db, const UnitRow& unit,
+                                 const std::string& but_sha256) {
   UnitHistory out;
   out.unit = unit;
   const FieldValue id{unit.id};
-  if (auto error = read_runs(db, id, out)) return *error;
+  const std::array<FieldValue, 2> which = {id, FieldValue{but_sha256}};
+  if (auto error = read_runs(db, which, out)) return *error;
   keep_placed(out);
   RunIndex index;
   index.reserve(out.runs.size());

@@ -85,9 +85,11 @@ struct UnitHistory {
   }
 };
 
-/// Everything of one set. Runs without a date are counted and left out, for
-/// nothing says where they belong; where all are, the hour meter orders them.
-Result<UnitHistory> load_history(Database& db, const UnitRow& unit);
+/// Everything of one set, but for the log with that hash. Runs without a date
+/// are counted and left out, for nothing says where they belong; where all
+/// are, the hour meter orders them.
+Result<UnitHistory> load_history(Database& db, const UnitRow& unit,
+                                 const std::string& but_sha256 = {});
 
 /// Running hours at the start of each run: the hour meter's, as long as it
 /// goes on as clocks and runs say; over a gap in it, and where the meter was

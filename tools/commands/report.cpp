@@ -14,6 +14,7 @@
 #include "report/csv_writer.hpp"
 #include "report/json_writer.hpp"
 #include "report/text_writer.hpp"
+#include "season/report_past.hpp"
 #include "session/session.hpp"
 #include "support/exit_codes.hpp"
 #include "support/options.hpp"
@@ -28,6 +29,7 @@ struct ReportOptions {
   std::string json;
   std::string csv;
   std::string rejects;
+  std::string store;
 };
 
 std::string_view view(const fmt::memory_buffer& buffer) {
@@ -82,7 +84,10 @@ class ReportCommand {
   void one(const std::string& log) {
     ProgressBar bar(log, options_.common.quiet);
     session_.progress = [&bar](double share) { bar.show(share); };
-    host::Result<host::HealthReport> report = host::examine(log, session_);
+    host::Result<host::HealthReport> report =
+        options_.store.empty()
+            ? host::examine(log, session_)
+            : host::season::examine_beside_past(log, session_, options_.store);
     if (!report) {
       complain(report.error());
       failed_ = true;
@@ -164,6 +169,11 @@ void add_report(CLI::App& program, int& exit_code) {
   command
       ->add_option("--rejects", options->rejects,
                    "keep every line that could not be read, byte for byte")
+      ->type_name("FILE");
+  command
+      ->add_option("--store", options->store,
+                   "set each run beside the set's earlier runs in this store "
+                   "of telltale season")
       ->type_name("FILE");
   declare_reading(*command, options->common);
   declare_judging(*command, options->common);

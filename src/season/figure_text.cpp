@@ -77,7 +77,7 @@ std::string FigureText::change(FigureKind kind, double value) const {
   const int decimals = decimals_of(unit_of(kind), kind) + 1;
   std::string out = fmt::format("{:+.{}f}", scaled(kind, value), decimals);
   // Nothing that was rounded away has a sign.
-  if (out.find_first_of("123456789") == std::string::npos) out[0] = ' ';
+  if (out.find_first_of("123456789") == std::string::npos) out.erase(0, 1);
   return out;
 }
 

@@ -21,10 +21,11 @@ std::string trend_text(const FigureFollow& f, const FigureText& text) {
   const bool falls = f.slope_h < 0.0;
   const double low = falls ? -f.slope_high : f.slope_low;
   const double high = falls ? -f.slope_low : f.slope_high;
-  std::string out = fmt::format(
-      "{} {} by {} to {} per 100 h", capital(info_of(f.kind).title),
-      falls ? "falls" : "rises", text.change(f.kind, 100.0 * low).substr(1),
-      text.size(f.kind, 100.0 * high));
+  const std::string least = text.size(f.kind, 100.0 * low);
+  std::string out =
+      fmt::format("{} {} by {} to {} per 100 h", capital(info_of(f.kind).title),
+                  falls ? "falls" : "rises", least.substr(0, least.find(' ')),
+                  text.size(f.kind, 100.0 * high));
   if (f.forecast.state == Forecast::State::ahead) {
     out += fmt::format(
         "; its limit of {} is {} h off", text.level(f.kind, f.forecast.limit),

@@ -1,4 +1,4 @@
-// telltale season report --store FILE [--json FILE] [--csv FILE]
+// telltale season report --store FILE [--html|--json|--csv FILE]
 //
 // Every set of a store at a reference condition: trends, changes, forecasts,
 // peers, service, and what to book first. Text on the terminal, other formats
@@ -11,6 +11,7 @@
 #include "commands/season_parts.hpp"
 #include "season/fleet.hpp"
 #include "season/season_csv.hpp"
+#include "season/season_html.hpp"
 #include "season/season_json.hpp"
 #include "season/season_text.hpp"
 #include "support/exit_codes.hpp"
@@ -25,6 +26,7 @@ namespace season = host::season;
 struct SeasonReportOptions {
   CommonOptions common;
   std::string store;
+  std::string html;
   std::string json;
   std::string csv;
 };
@@ -37,7 +39,7 @@ int fail(const host::Error& error) {
 /// Where output would go twice to standard output, or over the store.
 std::optional<host::Error> clash(const SeasonReportOptions& options) {
   int on_stdout = 0;
-  for (const std::string* out : {&options.json, &options.csv}) {
+  for (const std::string* out : {&options.html, &options.json, &options.csv}) {
     if (*out == "-") ++on_stdout;
     if (!out->empty() && *out == options.store) {
       return host::Error{"is the store", *out, "name another file to write to"};
@@ -65,16 +67,21 @@ int run_report(const SeasonReportOptions& options) {
     if (error) complain(*error);
     return !error;
   };
-  bool good = put(options.json, [&](fmt::memory_buffer& out) {
-    season::write_season_json(*report, out);
+  bool good = put(options.html, [&](fmt::memory_buffer& out) {
+    season::write_season_html(*report, options.common.units, out);
   });
+  good = put(options.json,
+             [&](fmt::memory_buffer& out) {
+               season::write_season_json(*report, out);
+             }) &&
+         good;
   good = put(options.csv,
              [&](fmt::memory_buffer& out) {
                season::write_season_csv(*report, out);
              }) &&
          good;
-  const bool text =
-      !options.common.quiet && options.json != "-" && options.csv != "-";
+  const bool text = !options.common.quiet && options.html != "-" &&
+                    options.json != "-" && options.csv != "-";
   good = put(text ? "-" : "",
              [&](fmt::memory_buffer& out) {
                season::write_season_text(
@@ -95,6 +102,10 @@ void add_season_report(CLI::App& season, int& exit_code) {
       "report", "trends, changes, forecasts, peers and what to book first");
   auto options = std::make_shared<SeasonReportOptions>();
   declare_store(*command, options->store);
+  command
+      ->add_option("--html", options->html,
+                   "write a page with pictures; - is standard output")
+      ->type_name("FILE");
   command
       ->add_option("--json", options->json,
                    "write the report as JSON; - is standard output")

@@ -1,0 +1,37 @@
+// SeasonChart: one figure of one set as a small picture.
+#pragma once
+
+#include <map>
+#include <string>
+#include <utility>
+
+#include "season/figure_text.hpp"
+#include "season/season_report.hpp"
+
+namespace telltale::host::season {
+
+/// What pictures share: the time from left to right, and for each figure the
+/// values from bottom to top.
+class ChartScales {
+ public:
+  explicit ChartScales(const SeasonReport& report);
+
+  struct Range {
+    double low = 0.0;
+    double high = 1.0;
+  };
+  [[nodiscard]] Range values(FigureKind kind, Basis basis) const;
+  /// 0 at the first run of the store, 1 at the last.
+  [[nodiscard]] double across(TimeMs at) const;
+
+ private:
+  TimeMs first_;
+  TimeMs last_;
+  std::map<std::pair<FigureKind, Basis>, Range> values_;
+};
+
+/// An SVG element; `label` is read out instead of it.
+std::string chart_of(const FigureFollow& figure, const ChartScales& scales,
+                     const FigureText& text, const std::string& label);
+
+}  // namespace telltale::host::season

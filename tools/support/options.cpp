@@ -73,26 +73,16 @@ void declare_judging(CLI::App& command, CommonOptions& options) {
       .add_option("--profile", options.profile,
                   "TOML file with ratings, limits and service of the set")
       ->type_name("FILE");
+  declare_showing(command, options);
+}
+
+void declare_showing(CLI::App& command, CommonOptions& options) {
   choice(command, "--units", options.units,
          {{"as-logged", host::UnitSystem::as_logged},
           {"metric", host::UnitSystem::metric},
           {"us", host::UnitSystem::us}},
          "units of the text: a log in psi is answered in psi (as-logged), "
          "metric or us");
-  declare_showing(command, options);
-}
-
-void declare_showing(CLI::App& command, CommonOptions& options) {
-  const std::map<std::string, host::UnitSystem> systems = {
-      {"as-logged", host::UnitSystem::as_logged},
-      {"metric", host::UnitSystem::metric},
-      {"us", host::UnitSystem::us}};
-  command
-      .add_option("--units", options.units,
-                  "units of the text: a log in psi is answered in psi "
-                  "(as-logged), metric or us")
-      ->transform(CLI::CheckedTransformer(systems))
-      ->type_name("metric|us|as-logged");
   command
       .add_option("--unit", options.unit,
                   "report only this unit of the log, or name the set")

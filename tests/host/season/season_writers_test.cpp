@@ -59,7 +59,7 @@ TEST_CASE("text keeps to 80 columns and tells what to book") {
     std::istringstream lines(text);
     for (std::string line; std::getline(lines, line);) {
       INFO(line);
-      CHECK(columns_of(line) <= Page::kWidth);
+      CHECK(host::columns_of(line) <= Page::kWidth);
     }
     CHECK(text.find("Hot oil pressure falls by") != std::string::npos);
     CHECK((text.find("psi") != std::string::npos) == (units == UnitSystem::us));

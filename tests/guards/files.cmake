@@ -15,7 +15,8 @@ endif()
 
 set(ceiling 400)
 # One long table or one long generator each; not to grow in number.
-set(longer tests/host/ingest/log_test.cpp tests/support/log_writer.cpp)
+set(longer tests/host/ingest/header_cases.hpp tests/host/ingest/log_test.cpp
+  tests/support/log_writer.cpp)
 
 set(complaints)
 foreach(file IN LISTS files)

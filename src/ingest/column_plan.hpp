@@ -48,6 +48,9 @@ struct ColumnPlan {
   double first_good = std::numeric_limits<double>::quiet_NaN();
   /// Digits after the mark, where all readings have the same; -1 where not.
   int fixed_decimals = -1;
+  /// Rows from one reading to the next; more than 1 in a slow column, whose
+  /// empty cells in between are no missing readings.
+  std::size_t rows_per_reading = 1;
   /// Length of the shortest reading.
   std::size_t least_length = 0;
 };

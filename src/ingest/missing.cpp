@@ -66,4 +66,14 @@ bool is_missing_word(std::string_view text) {
   });
 }
 
+bool is_left_out(std::string_view text) {
+  if (text.empty()) return true;
+  if (text.size() > 4) return false;
+  constexpr std::array<std::string_view, 6> kLeftOut = {"nan", "null", "na",
+                                                        "n/a", "none", "-"};
+  return std::any_of(
+      kLeftOut.begin(), kLeftOut.end(),
+      [&](std::string_view word) { return equals_folded(text, word); });
+}
+
 }  // namespace telltale::host

@@ -10,4 +10,8 @@ namespace telltale::host {
 /// inf, in any case. REQUIRES: text is trimmed
 bool is_missing_word(std::string_view text);
 
+/// Whether a cell says no more than that nothing was logged here: empty, NaN,
+/// null, NA. A sensor's error (OPEN, ERR) says more.
+bool is_left_out(std::string_view text);
+
 }  // namespace telltale::host

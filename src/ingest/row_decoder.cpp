@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "ingest/header_switch.hpp"
+#include "ingest/missing.hpp"
 
 namespace telltale::host {
 namespace {
@@ -71,6 +72,9 @@ void RowDecoder::activate_columns() {
           active_.back().scale = scale_of(column);
           active_.back().mask = bit(column.channel);
           active_.back().plain = column.missing.empty();
+          if (column.rows_per_reading > 1) {
+            active_.back().empty_rows_allowed = column.rows_per_reading * 3 / 2;
+          }
         }
     }
   }
@@ -198,10 +202,11 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
     logged = read.logged;
     if (read.odd && column.odd_count++ == 0) column.odd_line = line;
     if (std::isnan(logged)) {
-      row.blank |= column.mask;
+      if (!is_between_readings(column, cell)) row.blank |= column.mask;
       return;
     }
   }
+  column.empty_rows = 0;
   const std::size_t i = index_of(column.channel);
   const double value = logged * column.scale.scale + column.scale.offset;
   if (filters[i].refuses(value, logged)) {
@@ -210,6 +215,12 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
   }
   row.value[i] = value;
   row.present |= column.mask;
+}
+
+// An empty cell of a slow column, whose next reading is not overdue.
+bool RowDecoder::is_between_readings(ActiveColumn& column, Cell cell) {
+  return column.empty_rows_allowed > 0 && is_left_out(cell) &&
+         ++column.empty_rows <= column.empty_rows_allowed;
 }
 
 // The log ends without a line end. Where its last cell is shorter than any

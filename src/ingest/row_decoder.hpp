@@ -65,6 +65,10 @@ class RowDecoder {
     CellScale scale;
     ChannelMask mask = 0;
     bool plain = true;  // no missing texts of its own
+    // Of a slow column: empty rows since its last reading, and how many may be
+    // before one counts as missing.
+    std::size_t empty_rows = 0;
+    std::size_t empty_rows_allowed = 0;
     std::uint64_t odd_count = 0;
     std::uint64_t odd_line = 0;
   };
@@ -78,6 +82,7 @@ class RowDecoder {
   void read_channel(ActiveColumn& column, Cell cell, std::uint64_t line,
                     Filters& filters, Row& row);
   AlarmMask read_alarm(const ColumnPlan& plan, Cell cell);
+  static bool is_between_readings(ActiveColumn& column, Cell cell);
   void doubt_last_cell(Row& row) const;
   bool take_new_header(const Record& record);
   Filters& filters_of(std::size_t unit);

@@ -13,6 +13,7 @@
 #include "ingest/intervals.hpp"
 #include "ingest/power_check.hpp"
 #include "ingest/reverse_cursor.hpp"
+#include "ingest/slow_columns.hpp"
 #include "ingest/table_shape.hpp"
 #include "ingest/table_survey.hpp"
 #include "ingest/time_columns.hpp"
@@ -200,6 +201,7 @@ class Surveyor {
     if (!groups.empty()) settle_groups(groups);
     understand_columns(t_.columns, notes);
     check_power(t_.table, t_.rows, t_.decimal, t_.columns, notes);
+    if (groups.empty()) find_slow_columns(t_.table, t_.rows, t_.columns);
     if (auto error = refuse_event_list()) return error;
     const Intervals intervals =
         intervals_of(t_.table, t_.rows, survey_.plan, grid());

@@ -132,6 +132,7 @@ class PlainCursor final : public ByteCursor {
     int error = 0;
     const std::size_t got = store_->read_at(offset_, to, count, error);
     offset_ += got;
+    stored_read_ += got;
     if (error != 0) {
       trouble_ = "reading failed: " + system_text(error);
     } else if (got < count && offset_ < store_->size() && trouble_.empty()) {

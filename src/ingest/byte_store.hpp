@@ -26,7 +26,11 @@ class ByteCursor {
   /// people; empty while all is well. What was read before it is good.
   [[nodiscard]] const std::string& trouble() const { return trouble_; }
 
+  /// How many of the store's bytes (compressed ones as they are) are read.
+  [[nodiscard]] std::uint64_t stored_bytes_read() const { return stored_read_; }
+
  protected:
+  std::uint64_t stored_read_ = 0;
   std::string trouble_;
 };
 

@@ -68,6 +68,9 @@ class CsvSource {
   /// Lines read so far.
   [[nodiscard]] std::uint64_t lines() const { return line_; }
   [[nodiscard]] const std::string& trouble() const { return window_.trouble(); }
+  [[nodiscard]] std::uint64_t stored_bytes_read() const {
+    return window_.stored_bytes_read();
+  }
 
  private:
   char* find_line_end(char*& from);

@@ -41,6 +41,7 @@ std::size_t GzipCursor::read(char* to, std::size_t count) {
       const std::size_t got =
           store_->read_at(offset_, input_.data(), input_.size(), error);
       offset_ += got;
+      stored_read_ += got;
       z.next_in = reinterpret_cast<Bytef*>(input_.data());
       z.avail_in = static_cast<uInt>(got);
       if (got == 0) {

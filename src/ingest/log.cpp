@@ -70,6 +70,8 @@ void LogReader::Impl::settle_dropped() {
   }
 }
 
+double LogReader::progress() const { return impl_->source->progress(); }
+
 const RowTally& LogReader::tally() const { return impl_->ledger.tally; }
 
 const std::vector<std::string>& LogReader::unit_names() const {

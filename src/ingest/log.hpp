@@ -62,6 +62,10 @@ class LogReader {
   /// The next row; false at the end of the log.
   bool next(Row& row);
 
+  /// The share of the log's bytes that is read, 0 to 1, in steps of a block
+  /// (256 kB). Cheap: for progress bars.
+  [[nodiscard]] double progress() const;
+
   /// Complete once next() has said false.
   [[nodiscard]] const RowTally& tally() const;
 

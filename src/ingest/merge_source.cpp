@@ -185,6 +185,13 @@ const std::vector<std::string>& MergeSource::alarm_names() const {
   return kNone;
 }
 
+double MergeSource::progress() const {
+  // The pass that books the lines is one more.
+  double sum = booked_ ? 1 : 0;
+  for (const Part& part : parts_) sum += part.source->progress();
+  return sum / static_cast<double>(parts_.size() + 1);
+}
+
 std::vector<std::string> MergeSource::notes() const {
   std::vector<std::string> notes;
   if (left_out_) {

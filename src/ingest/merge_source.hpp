@@ -23,6 +23,7 @@ class MergeSource final : public RowSource {
   bool next(RawRow& raw) override;
   [[nodiscard]] const std::vector<std::string>& unit_names() const override;
   [[nodiscard]] const std::vector<std::string>& alarm_names() const override;
+  [[nodiscard]] double progress() const override;
   [[nodiscard]] std::vector<std::string> notes() const override;
 
  private:

@@ -1,6 +1,8 @@
 // Records with their books: what all row sources do alike.
 #pragma once
 
+#include <algorithm>
+#include <cstdint>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -21,6 +23,7 @@ class RecordReader {
                const Survey& survey, LineLedger& ledger)
       : source_(cursor_for(store, survey.plan), survey.encoding,
                 survey.plan.delimiter),
+        stored_bytes_(store->size()),
         newest_first_(survey.plan.newest_first),
         ledger_(&ledger) {
     source_.on_rest_of_long_line(
@@ -65,6 +68,13 @@ class RecordReader {
   [[nodiscard]] std::string_view text() const { return text_; }
   [[nodiscard]] const std::string& trouble() const { return source_.trouble(); }
 
+  /// The share of the log that is read, 0 to 1.
+  [[nodiscard]] double progress() const {
+    if (stored_bytes_ == 0) return 1;
+    return std::min(1.0, static_cast<double>(source_.stored_bytes_read()) /
+                             static_cast<double>(stored_bytes_));
+  }
+
  private:
   static std::unique_ptr<ByteCursor> cursor_for(
       const std::shared_ptr<const ByteStore>& store, const DecodePlan& plan) {
@@ -74,6 +84,7 @@ class RecordReader {
   }
 
   CsvSource source_;
+  std::uint64_t stored_bytes_;
   std::optional<NewestFirst> newest_first_;
   LineLedger* ledger_;
   std::string_view text_;

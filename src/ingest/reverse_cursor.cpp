@@ -37,6 +37,7 @@ bool ReverseCursor::load_before() {
   }
   held_.insert(0, block);
   low_ -= size;
+  stored_read_ += size;
   return true;
 }
 
@@ -70,6 +71,7 @@ std::size_t ReverseCursor::read(char* to, std::size_t count) {
           store_->read_at(head_at_, to + have, wants, error);
       if (got == 0) return have;
       head_at_ += got;
+      stored_read_ += got;
       have += got;
       continue;
     }

@@ -34,6 +34,8 @@ class RowSource {
 
   [[nodiscard]] virtual const std::vector<std::string>& unit_names() const = 0;
   [[nodiscard]] virtual const std::vector<std::string>& alarm_names() const = 0;
+  /// The share of the log that is read, 0 to 1.
+  [[nodiscard]] virtual double progress() const = 0;
   /// What was odd on the way, for people.
   [[nodiscard]] virtual std::vector<std::string> notes() const = 0;
 };

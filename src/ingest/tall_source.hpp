@@ -28,6 +28,7 @@ class TallSource final : public RowSource {
   [[nodiscard]] const std::vector<std::string>& alarm_names() const override {
     return alarms_.names();
   }
+  [[nodiscard]] double progress() const override { return reader_.progress(); }
   [[nodiscard]] std::vector<std::string> notes() const override;
 
  private:

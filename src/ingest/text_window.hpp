@@ -45,6 +45,9 @@ class TextWindow {
   [[nodiscard]] const std::string& trouble() const {
     return cursor_->trouble();
   }
+  [[nodiscard]] std::uint64_t stored_bytes_read() const {
+    return cursor_->stored_bytes_read();
+  }
 
  private:
   void append(std::size_t fresh_begin);

@@ -22,6 +22,7 @@ class WideSource final : public RowSource {
   [[nodiscard]] const std::vector<std::string>& alarm_names() const override {
     return decoder_.alarm_names();
   }
+  [[nodiscard]] double progress() const override { return reader_.progress(); }
   [[nodiscard]] std::vector<std::string> notes() const override;
 
  private:

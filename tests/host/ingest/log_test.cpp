@@ -432,6 +432,29 @@ TEST_CASE("only the channels wanted are converted, the rows stay the same") {
   CHECK_FALSE(few->next(b));
 }
 
+TEST_CASE("progress runs from 0 to 1 and never back") {
+  const auto rows = test::made_up_rows(6000);
+  const std::string text = test::write_log(rows, {});
+  REQUIRE(text.size() > 600000);  // some blocks
+  const TempFile file(text);
+  auto log = Log::open(file.path(), {});
+  REQUIRE(log);
+  auto reader = log->rows();
+  REQUIRE(reader);
+  CHECK(reader->progress() == 0);
+  double last = 0;
+  std::size_t steps = 0;
+  Row row;
+  while (reader->next(row)) {
+    const double now = reader->progress();
+    if (now < last) FAIL("progress went back to " << now);
+    steps += now > last;
+    last = now;
+  }
+  CHECK(reader->progress() == 1);
+  CHECK(steps >= 3);
+}
+
 // GNU date is the outside formatter; 100,000 stamps 31,415 s apart.
 TEST_CASE("stamps are printed as GNU date prints them") {
   const auto theirs = test::run_command(

@@ -96,18 +96,23 @@ std::vector<std::string> LogReader::notes() const {
 Log::Log(std::shared_ptr<const Impl> impl) : impl_(std::move(impl)) {}
 
 Result<Log> Log::open(const std::string& path, const ReadOptions& options) {
+  auto store = ByteStore::open(path);
+  if (!store) return store.error();
+  return open(std::move(*store), options);
+}
+
+Result<Log> Log::open(std::shared_ptr<const ByteStore> store,
+                      const ReadOptions& options) {
   std::optional<LogMap> map;
   if (!options.map_path.empty()) {
     auto read = read_map(options.map_path);
     if (!read) return read.error();
     map = std::move(*read);
   }
-  auto store = ByteStore::open(path);
-  if (!store) return store.error();
-  auto survey = survey_log(**store, options, map ? &*map : nullptr);
+  auto survey = survey_log(*store, options, map ? &*map : nullptr);
   if (!survey) return survey.error();
   return Log(std::make_shared<Impl>(
-      Impl{std::move(*store), std::move(*survey), options}));
+      Impl{std::move(store), std::move(*survey), options}));
 }
 
 const LogLayout& Log::layout() const { return impl_->survey.layout; }

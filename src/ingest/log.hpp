@@ -14,6 +14,8 @@
 
 namespace telltale::host {
 
+class ByteStore;
+
 enum class DateOrder : std::uint8_t { dmy, mdy, ymd };
 
 struct ReadOptions {
@@ -90,6 +92,9 @@ class Log {
   /// and what to do: unreadable or binary file, no header, no time column, an
   /// order of day and month that can't be seen, a map that does not fit.
   static Result<Log> open(const std::string& path, const ReadOptions& options);
+  /// The same of bytes that are open already: standard input is read but once.
+  static Result<Log> open(std::shared_ptr<const ByteStore> store,
+                          const ReadOptions& options);
 
   [[nodiscard]] const LogLayout& layout() const;
 

@@ -1,6 +1,7 @@
 // The telltale program: the table of commands, and errors to exit codes.
 #include <CLI/CLI.hpp>
 
+#include "commands/alarms.hpp"
 #include "commands/checks.hpp"
 #include "commands/columns.hpp"
 #include "commands/report.hpp"
@@ -22,6 +23,7 @@ int main(int argc, char** argv) {
   tool::add_report(program, exit_code);
   tool::add_columns(program, exit_code);
   tool::add_season(program, exit_code);
+  tool::add_alarms(program, exit_code);
   tool::add_checks(program, exit_code);
   tool::add_simulate(program, exit_code);
   try {

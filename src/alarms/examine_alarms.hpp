@@ -1,0 +1,24 @@
+// The one door of the alarm analysis: a journal or a log in, a report out.
+#pragma once
+
+#include <functional>
+#include <string>
+
+#include "alarms/alarm_report.hpp"
+#include "ingest/log.hpp"
+#include "support/result.hpp"
+
+namespace telltale::host {
+
+struct AlarmOptions {
+  ReadOptions read;
+  std::string unit;                      // only this unit; empty: all
+  std::function<void(double)> progress;  // share done, 0..1; may be empty
+};
+
+/// Reads a journal, or a log with alarm columns, and works out all measures.
+/// Errors: not readable, no table, no time, nothing in it that names alarms.
+Result<AlarmReport> examine_alarms(const std::string& path,
+                                   const AlarmOptions& options);
+
+}  // namespace telltale::host

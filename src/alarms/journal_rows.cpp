@@ -121,6 +121,16 @@ std::uint32_t JournalRows::number_of(std::string_view unit,
   return alarm;
 }
 
+std::optional<EventKind> JournalRows::kind_of(std::string_view text) {
+  constexpr std::size_t kMostKept = 64;
+  kind_key_.assign(text);
+  const auto known = kinds_.find(kind_key_);
+  if (known != kinds_.end()) return known->second;
+  const auto kind = event_of_text(text);
+  if (kinds_.size() < kMostKept) kinds_.emplace(kind_key_, kind);
+  return kind;
+}
+
 std::uint32_t JournalRows::alarm_of(std::string_view unit) {
   if (plan_.spn && plan_.fmi) {
     const std::string_view spn = cell_of(plan_.spn);
@@ -181,7 +191,7 @@ void JournalRows::read_events(JournalRow& row) {
       return;
     }
     case JournalShape::states: {
-      const auto kind = event_of_text(cell_of(plan_.state));
+      const auto kind = kind_of(cell_of(plan_.state));
       if (!kind) {
         if (odd_states_++ == 0) odd_state_line_ = row.line;
         return;

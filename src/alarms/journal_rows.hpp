@@ -53,6 +53,7 @@ class JournalRows {
       const std::optional<std::size_t>& column) const {
     return column ? std::string_view(cells_[*column]) : std::string_view();
   }
+  std::optional<EventKind> kind_of(std::string_view text);
   std::uint32_t alarm_of(std::string_view unit);
   std::uint32_t number_of(std::string_view unit, std::string_view name);
 
@@ -69,6 +70,9 @@ class JournalRows {
   /// States of contacts: of each unit one a column.
   std::unordered_map<std::string, std::vector<std::int8_t>> contacts_;
   std::string unit_key_;
+  /// Words for states come again and again.
+  std::unordered_map<std::string, std::optional<EventKind>> kinds_;
+  std::string kind_key_;
   std::uint64_t odd_states_ = 0;
   std::uint64_t odd_state_line_ = 0;
   std::uint64_t backwards_ = 0;

@@ -11,6 +11,7 @@
 #include "alarms/journal_plan.hpp"
 #include "alarms/journal_rows.hpp"
 #include "alarms/level_rows.hpp"
+#include "alarms/log_replay.hpp"
 #include "ingest/byte_store.hpp"
 #include "ingest/map_file.hpp"
 
@@ -138,6 +139,7 @@ Result<AlarmReport> examine_log(std::shared_ptr<const ByteStore> store,
                  "telltale columns shows how it was read"};
   }
   analysis.finish(report);
+  replay_channels(*log, report);
   return report;
 }
 

@@ -1,4 +1,4 @@
-// telltale alarms LOG [--json FILE] [--csv FILE] [options]
+// telltale alarms LOG [--html FILE] [--json FILE] [--csv FILE] [options]
 //
 // The alarm analysis of a journal, or of a log with alarm columns.
 #include "commands/alarms.hpp"
@@ -11,6 +11,7 @@
 
 #include "alarms/csv_report.hpp"
 #include "alarms/examine_alarms.hpp"
+#include "alarms/html_section.hpp"
 #include "alarms/json_report.hpp"
 #include "alarms/text_report.hpp"
 #include "ingest/columns_text.hpp"
@@ -24,6 +25,7 @@ namespace {
 struct AlarmsOptions {
   CommonOptions common;
   std::string log;
+  std::string html;
   std::string json;
   std::string csv;
   std::string rejects;
@@ -43,7 +45,7 @@ std::string_view view(const fmt::memory_buffer& buffer) {
 std::optional<host::Error> outputs_are_safe(const AlarmsOptions& options) {
   int on_stdout = options.columns ? 1 : 0;
   for (const std::string* out :
-       {&options.json, &options.csv, &options.rejects}) {
+       {&options.html, &options.json, &options.csv, &options.rejects}) {
     if (*out == "-") ++on_stdout;
     if (!out->empty() && *out != "-" && *out == options.log) {
       return host::Error{"is the log itself", *out,
@@ -85,6 +87,12 @@ int run(const AlarmsOptions& options) {
     if (const auto error = write_output("-", text)) return fail(*error);
     return kNothingFound;
   }
+  if (!options.html.empty()) {
+    const std::string page = host::alarm_html_page(*report);
+    const auto error = write_output(options.html, page);
+    if (error) complain(*error);
+    good &= !error;
+  }
   if (!options.json.empty()) {
     good &= write(options.json, [&](fmt::memory_buffer& out) {
       host::write_alarm_json(*report, out);
@@ -95,7 +103,9 @@ int run(const AlarmsOptions& options) {
       host::write_alarm_csv(*report, out);
     });
   }
-  if (!options.common.quiet && options.json != "-" && options.csv != "-") {
+  const bool taken =
+      options.html == "-" || options.json == "-" || options.csv == "-";
+  if (!options.common.quiet && !taken) {
     const host::TextStyle style{options.common.units,
                                 colour_wanted(options.common)};
     good &= write("-", [&](fmt::memory_buffer& out) {
@@ -120,6 +130,10 @@ void add_alarms(CLI::App& program, int& exit_code) {
                    "an alarm journal, or a log with alarm columns; - is "
                    "standard input")
       ->required();
+  command
+      ->add_option("--html", options->html,
+                   "write a page that needs no other file")
+      ->type_name("FILE");
   command
       ->add_option("--json", options->json,
                    "write the analysis as JSON; - is standard output")

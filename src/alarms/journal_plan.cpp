@@ -154,22 +154,19 @@ class Planner {
   }
 
   bool find_time() {
-    std::vector<HeaderName> headers;
-    std::vector<ColumnStats> stats;
     std::vector<bool> taken;
+    taken.reserve(t_.columns.size());
     for (const Column& column : t_.columns) {
-      headers.push_back(column.header);
-      stats.push_back(column.stats);
       taken.push_back(!column.use.why.empty());
     }
     if (map_ != nullptr && map_->time) {
       auto mapped =
-          time_of_map(*map_, store_.name(), t_.table, t_.rows, headers, stats);
+          time_of_map(*map_, store_.name(), t_.table, t_.rows, t_.columns);
       if (!mapped) return false;
       time_ = std::move(*mapped);
       return true;
     }
-    const auto all = find_time_candidates(t_.table, t_.rows, headers, stats);
+    const auto all = find_time_candidates(t_.table, t_.rows, t_.columns);
     auto chosen = choose_time_columns(all, taken);
     if (!chosen) return false;
     time_ = std::move(*chosen);

@@ -32,8 +32,9 @@ class Section {
   std::string write() {
     out_ = "<section class=\"alarms\" id=\"alarms\">\n<h2>Alarms</h2>\n";
     out_ += fmt::format(
-        "<p>{} raises of {} alarms{}.</p>\n",
+        "<p>{} raises of {} alarm{}{}.</p>\n",
         grouped(static_cast<double>(r_.raises), 0), r_.alarms.size(),
+        r_.alarms.size() == 1 ? "" : "s",
         r_.from ? fmt::format(", {} to {}", html(text_.stamp(r_.from->logged)),
                               html(text_.stamp(r_.to->logged)))
                 : std::string());

@@ -95,6 +95,11 @@ class FrequencyDroop {
   [[nodiscard]] Blind blind() const {
     return low_ <= high_ ? Blind::load_too_uniform : blind_;
   }
+  /// The droop found so far, Hz per percent of load; NaN while there are too
+  /// few changes of load to tell.
+  [[nodiscard]] R hz_per_percent() const {
+    return pairs_.size() < kLeastPairs ? Finding<R>::kNone : slope();
+  }
 
  private:
   static constexpr R kLeastSpan = R(40);    // % of rating, the run covers

@@ -114,6 +114,9 @@ class OilPressureFade {
     lagged_ = level_ = load_ = Finding<R>::kNone;
   }
   [[nodiscard]] static Blind blind() { return Blind::no_baseline; }
+  /// What the run has taught so far, and at which share of nominal speed.
+  [[nodiscard]] const OilLineFit<R>& learnt() const { return fit_; }
+  [[nodiscard]] R learnt_at() const { return level_; }
 
  private:
   static constexpr R kSuspect = R(4);        // % below the line

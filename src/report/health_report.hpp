@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -19,6 +20,9 @@
 #include "telltale/profile.hpp"
 
 namespace telltale::host {
+
+class Picture;
+struct RunPicture;
 
 /// A place in the log: the stamp as logged and the line it stands on.
 struct LogPlace {
@@ -48,12 +52,16 @@ struct FindingReport {
   Channel first_out = Channel::none;
   bool limit_from_profile = false;
   std::string subject;  // alarm or service item it is about, if any
+  /// The stretch it is about, where pictures were asked for.
+  std::shared_ptr<const Picture> close_up;
 };
 
 struct PhaseSpan {
   Phase phase = Phase::unknown;
   LogPlace from;
   LogPlace to;
+  TimeMs since = kNoTime;  // the same on the analysis clock
+  TimeMs until = kNoTime;
 };
 
 struct LoadStep {
@@ -117,6 +125,8 @@ struct RunReport {
   std::vector<FindingReport> findings;  // gravest first
   std::vector<NotChecked> not_checked;
   std::optional<RunPast> past;  // where a store was asked
+  /// Where pictures were asked for.
+  std::shared_ptr<const RunPicture> picture;
 };
 
 /// One set as it was judged.
@@ -132,6 +142,7 @@ struct HealthReport {
   std::optional<TimeMs> first;  // as logged
   std::optional<TimeMs> last;
   std::vector<std::string> notes;
+  std::vector<std::string> alarm_names;  // of the bits of an AlarmMask
   std::vector<UnitReport> units;
   std::vector<FindingReport> findings;  // about the data, outside every run
   std::vector<RunReport> runs;

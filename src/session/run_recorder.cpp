@@ -87,8 +87,8 @@ void RunRecorder::finish_phases(const RunFacts& run, RunReport& out) const {
     if (i == last_no_load && run.ends == RunEnd::stop) {
       phase = Phase::cool_down;
     }
-    out.phases.push_back(
-        {phase, trail_->place(spans_[i].from), trail_->place(to)});
+    out.phases.push_back({phase, trail_->place(spans_[i].from),
+                          trail_->place(to), spans_[i].from, to});
   }
 }
 

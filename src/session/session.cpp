@@ -78,6 +78,9 @@ class Examination {
     const Profile profile = complete_profile(index, unit);
     units_[index] = std::make_unique<UnitSession>(
         unit.name, profile, service_names(options_.profile));
+    if (options_.pictures != nullptr) {
+      units_[index]->keep_pictures(*options_.pictures);
+    }
     const Setup setup = units_[index]->setup();
     if (setup.error != SetupError::none) {
       failure_ = Error{fmt::format("the limits of {} contradict each other",
@@ -112,6 +115,7 @@ class Examination {
   void gather(const LogReader& rows) {
     out_.layout = log_.layout();
     out_.tally = rows.tally();
+    out_.alarm_names = rows.alarm_names();
     out_.notes = out_.layout.notes;
     for (const std::string& note : rows.notes()) out_.notes.push_back(note);
     bool turns = false;

@@ -9,6 +9,7 @@
 #include "profile/profile_file.hpp"
 #include "report/health_report.hpp"
 #include "session/run_observer.hpp"
+#include "summary/picture_store.hpp"
 #include "support/result.hpp"
 
 namespace telltale::host {
@@ -26,6 +27,8 @@ struct SessionOptions {
   std::function<RunObserver*(const UnitReport&, const Profile&)> observe;
   /// Asked for a unit's own oil-pressure line where the profile has none.
   std::function<OilLine(const std::string& unit)> own_oil_line;
+  /// Where pictures of runs and findings are kept; nullptr: none are drawn.
+  PictureStore* pictures = nullptr;
 };
 
 /// Reads the log twice: once to learn what kind of set it is (unless the

@@ -68,6 +68,7 @@ void UnitSession::step(const Row& row) {
   builder_.put(row.state);
   builder_.put_alarms(row.alarms);
   trail_.add(row);
+  if (pictures_) pictures_->row(row);
 
   DurationMs jump{};
   if (row.clock != ClockEvent::none && is_set(last_at_)) {
@@ -84,7 +85,7 @@ FindingSink<double> UnitSession::sink() {
       [](void* context, const Finding<double>& finding) {
         auto* self = static_cast<UnitSession*>(context);
         self->mark_condemned();
-        self->book_.take(finding);
+        self->take(finding);
       },
       this);
 }
@@ -106,10 +107,16 @@ void UnitSession::finish() {
   for (FindingReport& report : book_.collect(0, last_at_)) {
     loose_.push_back(std::move(report));
   }
+  if (pictures_) pictures_->finish(loose_);
   // Service is told once, for the state the log ends in.
   for (std::size_t i = 0; i + 1 < runs_.size(); ++i) {
     std::erase_if(runs_[i].findings, is<ServiceDue>);
   }
+}
+
+void UnitSession::take(const Finding<double>& finding) {
+  book_.take(finding);
+  if (pictures_) pictures_->take(finding);
 }
 
 void UnitSession::after(const HostMonitor::Event& event) {
@@ -121,6 +128,7 @@ void UnitSession::after(const HostMonitor::Event& event) {
   recorder_.step(m, monitor_.conditioner().phases().phase_since());
   load_test_.step(m);
   if (observer_ != nullptr) observer_->step(m);
+  if (pictures_) pictures_->step(monitor_, event.run_began);
 }
 
 void UnitSession::end_run() {
@@ -156,6 +164,7 @@ void UnitSession::end_run() {
   judge_together(run);
   tell_what_was_blind(run);
   if (observer_ != nullptr) observer_->end_run(facts, run);
+  if (pictures_) pictures_->end_run(facts, run);
   runs_.push_back(std::move(run));
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include "session/finding_book.hpp"
 #include "session/load_test.hpp"
 #include "session/log_trail.hpp"
+#include "session/picture_recorder.hpp"
 #include "session/run_observer.hpp"
 #include "session/run_recorder.hpp"
 #include "telltale/telltale.hpp"
@@ -29,6 +31,9 @@ class UnitSession {
 
   /// Lets somebody watch; nullptr: nobody. REQUIRES: it outlives the session.
   void observe(RunObserver* observer) { observer_ = observer; }
+  /// Draws along from here on. REQUIRES: `store` outlives the session.
+  void keep_pictures(PictureStore& store) { pictures_.emplace(store); }
+
   /// The next row of this unit.
   void step(const Row& row);
   /// The log is over.
@@ -44,6 +49,7 @@ class UnitSession {
  private:
   FindingSink<double> sink();
   void mark_condemned();
+  void take(const Finding<double>& finding);
   void after(const HostMonitor::Event& event);
   void end_run();
   void judge_together(RunReport& run);
@@ -60,6 +66,7 @@ class UnitSession {
   RunRecorder recorder_;
   LoadTest load_test_;
   RunObserver* observer_ = nullptr;
+  std::optional<PictureRecorder> pictures_;
   std::vector<RunReport> runs_;
   std::vector<FindingReport> loose_;
   TimeMs last_at_ = kNoTime;

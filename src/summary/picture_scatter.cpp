@@ -1,0 +1,64 @@
+#include "summary/picture_scatter.hpp"
+
+#include <cmath>
+#include <utility>
+
+namespace telltale::host {
+namespace {
+
+std::uint32_t slot_of(double value, double step) {
+  return static_cast<std::uint32_t>(
+      static_cast<std::int64_t>(std::floor(value / step)));
+}
+
+}  // namespace
+
+void PictureScatter::Cell::merge(const Cell& other) {
+  x.add(other.x);
+  y.add(other.y);
+  readings += other.readings;
+  ms_sum += other.ms_sum;
+}
+
+PictureScatter::Key PictureScatter::key_of(double x, double y) const {
+  return Key{slot_of(x, x_step_)} << 32U | slot_of(y, y_step_);
+}
+
+void PictureScatter::add(TimeMs at, double x, double y) {
+  if (!is_set(first_)) first_ = at;
+  const Key key = key_of(x, y);
+  if (last_ == nullptr || key != last_key_) {
+    last_ = &cells_[key];
+    last_key_ = key;
+  }
+  last_->x.add(static_cast<float>(x));
+  last_->y.add(static_cast<float>(y));
+  ++last_->readings;
+  last_->ms_sum += static_cast<double>((at - first_).ms);
+  while (cells_.size() > kMostCells) coarsen();
+}
+
+void PictureScatter::coarsen() {
+  x_step_ *= 2.0;
+  y_step_ *= 2.0;
+  std::unordered_map<Key, Cell> coarse;
+  for (const auto& [key, cell] : cells_) {
+    coarse[key_of(cell.x.low, cell.y.low)].merge(cell);
+  }
+  cells_ = std::move(coarse);
+  last_ = nullptr;
+}
+
+void PictureScatter::clear() {
+  cells_.clear();
+  last_ = nullptr;
+}
+
+std::vector<PictureScatter::Cell> PictureScatter::cells() const {
+  std::vector<Cell> out;
+  out.reserve(cells_.size());
+  for (const auto& [key, cell] : cells_) out.push_back(cell);
+  return out;
+}
+
+}  // namespace telltale::host

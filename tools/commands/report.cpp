@@ -1,4 +1,4 @@
-// telltale report LOG... [--json FILE] [--csv FILE] [options]
+// telltale report LOG... [--html FILE] [--json FILE] [--csv FILE] [options]
 //
 // The health report of every run in the logs: text on the terminal, other
 // formats besides. Each log is read twice and held in bounded memory.
@@ -9,9 +9,11 @@
 #include <algorithm>
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/csv_writer.hpp"
+#include "report/html/html_writer.hpp"
 #include "report/json_writer.hpp"
 #include "report/text_writer.hpp"
 #include "season/report_past.hpp"
@@ -26,6 +28,7 @@ namespace {
 struct ReportOptions {
   CommonOptions common;
   std::vector<std::string> logs;
+  std::string html;
   std::string json;
   std::string csv;
   std::string rejects;
@@ -51,6 +54,7 @@ class ReportCommand {
     session_.profile = *profile;
     session_.unit = options_.common.unit;
     if (!options_.csv.empty()) host::write_csv_header(csv_);
+    if (!options_.html.empty()) session_.pictures = &pictures_;
     for (const std::string& log : options_.logs) one(log);
     finish();
     return failed_ ? kCouldNotDo : found_ ? kSomethingFound : kNothingFound;
@@ -65,7 +69,7 @@ class ReportCommand {
   [[nodiscard]] std::optional<host::Error> outputs_are_safe() const {
     int on_stdout = 0;
     for (const std::string* out :
-         {&options_.json, &options_.csv, &options_.rejects}) {
+         {&options_.html, &options_.json, &options_.csv, &options_.rejects}) {
       if (*out == "-") ++on_stdout;
       if (out->empty() || *out == "-") continue;
       if (auto error = would_overwrite(*out, options_.logs)) return error;
@@ -77,8 +81,8 @@ class ReportCommand {
     return {};
   }
   [[nodiscard]] bool text_wanted() const {
-    return !options_.common.quiet && options_.json != "-" &&
-           options_.csv != "-";
+    return !options_.common.quiet && options_.html != "-" &&
+           options_.json != "-" && options_.csv != "-";
   }
 
   void one(const std::string& log) {
@@ -110,6 +114,7 @@ class ReportCommand {
       objects_.push_back(fmt::to_string(object));
     }
     if (!options_.csv.empty()) host::write_csv_runs(*report, csv_);
+    if (!options_.html.empty()) reports_.push_back(std::move(*report));
   }
   void text(const host::HealthReport& report) {
     fmt::memory_buffer page;
@@ -136,6 +141,11 @@ class ReportCommand {
       if (!json.empty()) check(write_output(options_.json, json));
     }
     if (!options_.csv.empty()) check(write_output(options_.csv, view(csv_)));
+    if (!reports_.empty()) {
+      fmt::memory_buffer page;
+      host::write_html(reports_, options_.common.units, page);
+      check(write_output(options_.html, view(page)));
+    }
   }
   void check(const std::optional<host::Error>& error) {
     if (!error) return;
@@ -145,6 +155,8 @@ class ReportCommand {
 
   const ReportOptions& options_;
   host::SessionOptions session_;
+  host::PictureStore pictures_;
+  std::vector<host::HealthReport> reports_;  // for the HTML file
   std::vector<std::string> objects_;
   fmt::memory_buffer csv_;
   int pages_ = 0;
@@ -160,6 +172,10 @@ void add_report(CLI::App& program, int& exit_code) {
   auto options = std::make_shared<ReportOptions>();
   command->add_option("LOG", options->logs, "logs; - is standard input")
       ->required();
+  command
+      ->add_option("--html", options->html,
+                   "write the report with pictures, one file for all logs")
+      ->type_name("FILE");
   command
       ->add_option("--json", options->json,
                    "write the report as JSON; - is standard output")

@@ -1,0 +1,82 @@
+// Document: what the parts of an HTML report share while it is written.
+#pragma once
+
+#include <fmt/format.h>
+
+#include <cstddef>
+#include <iterator>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "report/health_report.hpp"
+#include "report/value_text.hpp"
+#include "summary/picture.hpp"
+#include "support/safe_text.hpp"
+
+namespace telltale::host {
+
+struct RunPicture;
+
+/// A finding with its place in the document.
+struct NumberedFinding {
+  const FindingReport* finding = nullptr;
+  const RunReport* run = nullptr;  // nullptr: about the log itself
+  int number = 0;                  // within its log, from 1
+};
+
+/// One log's share of the document. All ids begin with `id`.
+struct LogPart {
+  const HealthReport* report = nullptr;
+  std::string id;                         // "a", "b", ...
+  std::vector<NumberedFinding> findings;  // by urgency
+
+  [[nodiscard]] std::string id_of(const NumberedFinding& f) const {
+    return fmt::format("{}-f{}", id, f.number);
+  }
+  [[nodiscard]] std::string id_of(const RunReport& run) const {
+    return fmt::format("{}-r{}", id, &run - report->runs.data() + 1);
+  }
+};
+
+/// How finely pictures may be drawn so that the file stays small.
+struct Detail {
+  std::size_t svg_columns = 360;
+  std::size_t data_columns = 1200;
+};
+
+class Document {
+ public:
+  Document(fmt::memory_buffer& out, UnitSystem shown_in, Detail how_fine)
+      : detail(how_fine), units(shown_in), out_(&out) {}
+
+  template <class... Args>
+  void put(fmt::format_string<Args...> format, Args&&... args) {
+    fmt::format_to(std::back_inserter(*out_), format,
+                   std::forward<Args>(args)...);
+  }
+  [[nodiscard]] fmt::memory_buffer& out() { return *out_; }
+
+  const Detail detail;
+  const UnitSystem units;
+
+ private:
+  fmt::memory_buffer* out_;
+};
+
+/// Text from a log or of our own, ready for HTML.
+inline std::string safe(std::string_view text, std::size_t most = 400) {
+  return html(printable(text, most));
+}
+
+/// Sign and word of a severity: never by colour alone.
+std::string badge(Severity severity);
+/// "pump room, run 3".
+std::string name_of_run(const RunReport& run);
+/// The stamps and lines of a finding.
+std::string when_of(const FindingReport& finding, const ValueText& text);
+/// `picture` in at most so many columns.
+Picture thinned(const Picture& picture, std::size_t most);
+
+}  // namespace telltale::host

@@ -19,7 +19,7 @@ namespace telltale {
 /// How one check fared in a run.
 struct Coverage {
   std::uint16_t check = 0;
-  std::uint32_t judged = 0;   // scans (or blocks) judged
+  std::uint16_t judged = 0;   // scans (or blocks) judged; 65,535 and more
   Blind blind = Blind::none;  // why nothing was, where judged is 0
 };
 
@@ -112,8 +112,11 @@ class Monitor<R, CheckList<Cs...>> {
     return conditioner_.phases().ended();
   }
   /// How every check fared in the run that ended last.
-  [[nodiscard]] const std::array<Coverage, kChecks>& coverage() const {
-    return coverage_;
+  [[nodiscard]] std::array<Coverage, kChecks> coverage() const {
+    std::array<Coverage, kChecks> out{};
+    std::size_t i = 0;
+    ((out[i] = {Cs<R>::info.id, fared_[i].judged, fared_[i].blind}, ++i), ...);
+    return out;
   }
   /// One of the checks, for what only it knows.
   template <template <class> class C>
@@ -122,6 +125,10 @@ class Monitor<R, CheckList<Cs...>> {
   }
 
  private:
+  struct Fared {  // Coverage without what the list itself tells
+    std::uint16_t judged = 0;
+    Blind blind = Blind::none;
+  };
   /// Stamps findings with the number of their run on the way out.
   struct Numbered {
     const Monitor* monitor;
@@ -170,7 +177,7 @@ class Monitor<R, CheckList<Cs...>> {
       if constexpr (C::when.block) {
         if (m.block == nullptr) return;
       }
-      if (check.step(m, sink)) ++judged_[i];
+      if (check.step(m, sink)) count(i);
     });
     return event;
   }
@@ -178,21 +185,23 @@ class Monitor<R, CheckList<Cs...>> {
   void end_run(const FindingSink<R>& sink) {
     const Moment<R>& m = conditioner_.moment();
     for_each([&](auto& check, std::size_t i) {
-      using C = std::remove_cvref_t<decltype(check)>;
       if constexpr (requires { check.end_run(m, sink); }) {
         using Answer = decltype(check.end_run(m, sink));
         if constexpr (std::same_as<Answer, bool>) {
-          if (check.end_run(m, sink)) ++judged_[i];
+          if (check.end_run(m, sink)) count(i);
         } else {
           check.end_run(m, sink);
         }
       }
-      coverage_[i] = {C::info.id, judged_[i], why_blind(check, i)};
+      fared_[i] = {judged_[i], why_blind(check, i)};
       judged_[i] = 0;
       check.reset();
     });
     seen_ = 0;
     run_ = 0;
+  }
+  void count(std::size_t i) {
+    if (judged_[i] < 0xFFFF) ++judged_[i];
   }
   template <class C>
   [[nodiscard]] Blind why_blind(const C& check, std::size_t i) const {
@@ -240,8 +249,8 @@ class Monitor<R, CheckList<Cs...>> {
   Conditioner<R> conditioner_;
   std::tuple<Cs<R>...> checks_;
   Frame<R> frame_;
-  std::array<std::uint32_t, kChecks> judged_{};
-  std::array<Coverage, kChecks> coverage_{};
+  std::array<std::uint16_t, kChecks> judged_{};
+  std::array<Fared, kChecks> fared_{};
   ChannelMask seen_ = 0;     // good readings in this run
   ChannelMask present_ = 0;  // channels the set has
   DurationMs clock_jump_{};

@@ -8,6 +8,7 @@
 
 #include "telltale/acquire/channel.hpp"
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/stamp.hpp"
 
 namespace telltale {
 
@@ -40,14 +41,16 @@ class FrameBuilder {
     }
     lost_ &= ~bit(channel);
     Held& held = held_[index_of(channel)];
-    held.at = at;
+    held.at = Stamp(at);
     held.value = value;
+    holding_ |= bit(channel);
   }
   void put(EngineState state) { state_ = state; }
   void put_alarms(AlarmMask alarms) { alarms_ = alarms; }
 
   /// The scan at `now`: readings taken at `now` or since the last scan are
-  /// fresh, older ones are held or missing.
+  /// fresh, older ones are held or missing. REQUIRES: no reading was taken
+  /// after `now`, or 49 days before it.
   [[nodiscard]] Frame<R> frame(TimeMs now) {
     Frame<R> out;
     out.at = now;
@@ -63,21 +66,22 @@ class FrameBuilder {
   }
   /// Forgets the readings, keeps what was declared and the ages.
   void forget() {
-    for (Held& held : held_) held.at = kNoTime;
+    holding_ = 0;
     last_scan_ = kNoTime;
   }
 
  private:
   struct Held {
-    TimeMs at = kNoTime;
+    Stamp at;
     R value = R(0);
   };
 
-  [[nodiscard]] Reading<R> reading(std::size_t i, TimeMs now) const {
+  [[nodiscard]] Reading<R> reading(std::size_t i, TimeMs now) {
     const Held& held = held_[i];
-    if (!is_set(held.at) || (lost_ >> i & 1U) != 0)
+    if ((holding_ >> i & 1U) == 0 || (lost_ >> i & 1U) != 0)
       return {.quality = Quality::missing};
-    const bool fresh = !is_set(last_scan_) || held.at > last_scan_;
+    const DurationMs age = held.at.age(now);
+    const bool fresh = !is_set(last_scan_) || age < now - last_scan_;
     const ChannelInfo& info = kChannels[i];
     const bool possible = held.value >= static_cast<R>(info.low) &&
                           held.value <= static_cast<R>(info.high);
@@ -85,9 +89,10 @@ class FrameBuilder {
       return {held.value, fresh ? Quality::implausible : Quality::missing};
     }
     if (fresh) return {held.value, Quality::good};
-    if ((now - held.at).ms <= std::int64_t{max_age_ms_[i]}) {
+    if (age.ms <= std::int64_t{max_age_ms_[i]}) {
       return {held.value, Quality::held};
     }
+    holding_ &= ~(ChannelMask{1} << i);
     return {.quality = Quality::missing};
   }
 
@@ -95,6 +100,7 @@ class FrameBuilder {
   std::array<std::uint32_t, kChannelCount> max_age_ms_{};
   TimeMs last_scan_ = kNoTime;
   ChannelMask declared_ = 0;
+  ChannelMask holding_ = 0;  // a reading came and is not too old
   ChannelMask lost_ = 0;
   AlarmMask alarms_ = 0;
   EngineState state_ = EngineState::unknown;

@@ -9,6 +9,7 @@
 
 #include "telltale/acquire/frame.hpp"
 #include "telltale/base/ring.hpp"
+#include "telltale/base/stamp.hpp"
 #include "telltale/profile.hpp"
 
 namespace telltale {
@@ -115,7 +116,7 @@ class LoadTracker {
 
  private:
   struct Past {
-    TimeMs at;
+    Stamp at;
     R percent;
   };
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
@@ -156,7 +157,7 @@ class LoadTracker {
   void watch_for_step(TimeMs at) {
     // The newest reading that is 3 s old or older stays: a step of one long
     // interval counts too.
-    while (recent_.size() > 1 && recent_[1].at <= at - kStepWindow) {
+    while (recent_.size() > 1 && recent_[1].at.age(at) >= kStepWindow) {
       recent_.pop();
     }
     R low = percent_;
@@ -171,8 +172,8 @@ class LoadTracker {
     if (stepping) step_at_ = at;
     stepping_ = stepping;
     // Fast sampling is thinned so that the ring spans the window.
-    if (recent_.empty() || (at - recent_.back().at).ms * 8 >= kStepWindow.ms) {
-      recent_.push({at, percent_});
+    if (recent_.empty() || recent_.back().at.age(at).ms * 8 >= kStepWindow.ms) {
+      recent_.push({Stamp(at), percent_});
     }
   }
 

@@ -114,7 +114,12 @@ class OilLineFit {
   /// Variance of log10 viscosity that some 2 K of spread make near 85 degC.
   static constexpr R kTellingSpread = R(0.0004);
 
-  ThinnedSeries<R, 2, kCells> cells_{seconds(20)};
+  struct Scales {  // degC, kPa
+    static constexpr Fixed16::Scale kScales[] = {{-50.0F, 0.005F},
+                                                 {0.0F, 0.02F}};
+  };
+
+  ThinnedSeries<R, 2, kCells, KeptByRoom<R, 2, Scales>> cells_{seconds(20)};
   std::uint16_t learnt_ = 0;
 };
 

@@ -5,17 +5,52 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <type_traits>
 
 #include "telltale/base/assert.hpp"
+#include "telltale/base/box.hpp"
+#include "telltale/base/fixed16.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
+
+/// How a cell is kept: as it is.
+template <std::floating_point R, std::size_t Width>
+struct AsIs {
+  using Cell = std::array<R, Width>;
+  static constexpr Cell pack(const Cell& point) { return point; }
+  static constexpr const Cell& unpack(const Cell& cell) { return cell; }
+};
+/// How a cell is kept: two bytes a number. `Scales::kScales` has one for each.
+template <std::floating_point R, std::size_t Width, class Scales>
+struct InTwoBytes {
+  using Cell = std::array<Fixed16, Width>;
+  static constexpr Cell pack(const std::array<R, Width>& point) {
+    Cell cell;
+    for (std::size_t k = 0; k < Width; ++k) {
+      cell[k] = Fixed16(point[k], Scales::kScales[k]);
+    }
+    return cell;
+  }
+  static constexpr std::array<R, Width> unpack(const Cell& cell) {
+    std::array<R, Width> point{};
+    for (std::size_t k = 0; k < Width; ++k) {
+      point[k] = cell[k].template value<R>(Scales::kScales[k]);
+    }
+    return point;
+  }
+};
+/// In two bytes on the box, as they are on the host.
+template <std::floating_point R, std::size_t Width, class Scales>
+using KeptByRoom =
+    std::conditional_t<kOnBox<R>, InTwoBytes<R, Width, Scales>, AsIs<R, Width>>;
 
 /// Means over cells of equal length, oldest first. When N cells are full,
 /// neighbours are merged and the cells become twice as long: the series always
 /// covers everything since clear(), at a resolution between N / 2 and N
 /// points. `Width` numbers are kept per cell.
-template <std::floating_point R, std::size_t Width, std::size_t N>
+template <std::floating_point R, std::size_t Width, std::size_t N,
+          class Kept = AsIs<R, Width>>
 requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
  public:
   using Point = std::array<R, Width>;
@@ -32,9 +67,8 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
     open_ms_ += static_cast<std::uint32_t>(length.ms);
     if (open_ms_ < cell_ms_) return false;
     if (size_ == N) halve();
-    for (std::size_t k = 0; k < Width; ++k) {
-      cells_[size_][k] = open_[k] / static_cast<R>(open_ms_);
-    }
+    for (R& sum : open_) sum /= static_cast<R>(open_ms_);
+    cells_[size_] = Kept::pack(open_);
     ++size_;
     open_ = Point{};
     open_ms_ = 0;
@@ -49,9 +83,9 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
 
   [[nodiscard]] std::size_t size() const { return size_; }
   /// REQUIRES: i < size()
-  const Point& operator[](std::size_t i) const {
+  Point operator[](std::size_t i) const {
     TELLTALE_ASSERT(i < size_);
-    return cells_[i];
+    return Kept::unpack(cells_[i]);
   }
   /// What a cell stands for, at least.
   [[nodiscard]] DurationMs cell() const { return {cell_ms_}; }
@@ -62,15 +96,18 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
  private:
   void halve() {
     for (std::size_t i = 0; i < N / 2; ++i) {
+      Point mean = Kept::unpack(cells_[2 * i]);
+      const Point& second = Kept::unpack(cells_[2 * i + 1]);
       for (std::size_t k = 0; k < Width; ++k) {
-        cells_[i][k] = (cells_[2 * i][k] + cells_[2 * i + 1][k]) * R(0.5);
+        mean[k] = (mean[k] + second[k]) * R(0.5);
       }
+      cells_[i] = Kept::pack(mean);
     }
     size_ = N / 2;
     cell_ms_ *= 2;
   }
 
-  std::array<Point, N> cells_{};
+  std::array<typename Kept::Cell, N> cells_{};
   Point open_{};
   std::uint32_t open_ms_ = 0;
   std::uint32_t first_cell_ms_;

@@ -168,7 +168,11 @@ class ChargingFade {
     return {series_.cell().ms * static_cast<std::int64_t>(series_.size() - i)};
   }
 
-  ThinnedSeries<R, 1, kPoints> series_{seconds(30)};
+  struct Scales {  // volts
+    static constexpr Fixed16::Scale kScales[] = {{0.0F, 0.0005F}};
+  };
+
+  ThinnedSeries<R, 1, kPoints, KeptByRoom<R, 1, Scales>> series_{seconds(30)};
   Standing<R> standing_;
   Level limit_;
   R scale_ = R(1);

@@ -6,7 +6,9 @@
 #include <cmath>
 #include <span>
 
+#include "telltale/base/fixed16.hpp"
 #include "telltale/base/ring.hpp"
+#include "telltale/base/stamp.hpp"
 #include "telltale/condition/median.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
@@ -114,9 +116,12 @@ class FrequencyHunting {
   struct Sample {
     Stamp at;
     R hz;
-    R ratio;  // speed over nominal; NaN where speed is not logged
-    R load;   // percent; NaN where nothing tells it
+    Fixed16 ratio;  // speed over nominal; none where speed is not logged
+    Fixed16 load;   // percent; none where nothing tells it
   };
+
+  static constexpr Fixed16::Scale kRatio{0.0F, 1.0F / 32768.0F};
+  static constexpr Fixed16::Scale kLoad{-100.0F, 0.01F};
 
   bool blinded(Blind why) {
     blind_ = why;
@@ -132,9 +137,10 @@ class FrequencyHunting {
       return;
     }
     const auto& speed = m[Channel::engine_speed];
-    samples_.push({Stamp(m.at), hz,
-                   speed.good() ? m.turn_ratio : Finding<R>::kNone,
-                   m.load_pct});
+    samples_.push(
+        {Stamp(m.at), hz,
+         Fixed16(speed.good() ? m.turn_ratio : Finding<R>::kNone, kRatio),
+         Fixed16(m.load_pct, kLoad)});
   }
   [[nodiscard]] bool spans_window(TimeMs now) const {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
@@ -212,8 +218,9 @@ class FrequencyHunting {
     R low = R(1000);
     R high = R(-1000);
     for (std::size_t i = 0; i < samples_.size(); ++i) {
-      low = std::min(low, samples_[i].load);
-      high = std::max(high, samples_[i].load);
+      const R load = samples_[i].load.template value<R>(kLoad);
+      low = std::min(low, load);
+      high = std::max(high, load);
     }
     return !(high - low > kLoadRange);
   }
@@ -222,10 +229,11 @@ class FrequencyHunting {
     R n = R(0), mean_f = R(0), mean_s = R(0);
     for (std::size_t i = 0; i < samples_.size(); ++i) {
       const Sample& s = samples_[i];
-      if (!(s.ratio == s.ratio)) continue;
+      const R ratio = s.ratio.template value<R>(kRatio);
+      if (!(ratio == ratio)) continue;
       n += R(1);
       mean_f += s.hz;
-      mean_s += s.ratio;
+      mean_s += ratio;
     }
     if (n < R(5)) return true;
     mean_f /= n;
@@ -233,10 +241,11 @@ class FrequencyHunting {
     R fs = R(0), ff = R(0), ss = R(0);
     for (std::size_t i = 0; i < samples_.size(); ++i) {
       const Sample& s = samples_[i];
-      if (!(s.ratio == s.ratio)) continue;
-      fs += (s.hz - mean_f) * (s.ratio - mean_s);
+      const R ratio = s.ratio.template value<R>(kRatio);
+      if (!(ratio == ratio)) continue;
+      fs += (s.hz - mean_f) * (ratio - mean_s);
       ff += (s.hz - mean_f) * (s.hz - mean_f);
-      ss += (s.ratio - mean_s) * (s.ratio - mean_s);
+      ss += (ratio - mean_s) * (ratio - mean_s);
     }
     // A speed column that does not move at all is too coarse to ask.
     if (!(ss > R(0)) || !(ff > R(0))) return true;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <span>
 
+#include "telltale/base/box.hpp"
 #include "telltale/base/static_vector.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/condition/step_response.hpp"
@@ -124,7 +125,8 @@ class LoadStepResponse {
   static constexpr R kLeastStep = R(25);
   static constexpr R kLargestStep = R(80);
   static constexpr R kBand = R(0.05);  // permanent band of IACS UR E5
-  static constexpr std::size_t kKept = 64;
+  /// Over 20 s; quicker sampling is thinned, on the box from 2 Hz up.
+  static constexpr std::size_t kKept = room<R>(64, 44);
   struct Past {
     TimeMs at = kNoTime;
     R hz = R(0);

@@ -1,9 +1,10 @@
 // sensor-dropout: missing or sentinel readings while running.
 #pragma once
 
-#include <array>
 #include <cstdint>
 
+#include "telltale/base/box.hpp"
+#include "telltale/base/slots.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
 
@@ -62,35 +63,35 @@ class SensorDropout {
     ++scans_;
     for (std::size_t i = 0; i < kChannelCount; ++i) {
       const Quality quality = m.frame->readings[i].quality;
-      Tally& tally = tallies_[i];
       if (quality != Quality::missing) {
         if (quality == Quality::good) alive_ |= ChannelMask{1} << i;
-        tally.streak_ms = 0;
-        tally.streak = 0;
+        if (Tally* const tally = tallies_.find(i)) {
+          tally->streak_ms = 0;
+          tally->streak = 0;
+        }
         continue;
       }
       if ((alive_ >> i & 1U) == 0) continue;
-      miss(m, i, tally, sink);
+      if (Tally* const tally = tallies_.get(i)) miss(m, i, *tally, sink);
     }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const Tally& tally = tallies_[i];
+    for (const auto& [tally, i] : tallies_) {
       if (tally.n < kLeast) continue;
-      Severity severity = limits_.severity_of(static_cast<float>(share(i)));
+      Severity severity = limits_.severity_of(static_cast<float>(share(tally)));
       if (!is_finding(severity) && tally.told) severity = Severity::note;
       if (!is_finding(severity)) continue;
       if (!tally.told || severity > Severity::note) {
-        tell(m, i, severity,
+        tell(m, i, tally, severity,
              tally.told ? FindingEvent::worsened : FindingEvent::opened, sink);
       }
-      tell(m, i, severity, FindingEvent::closed, sink);
+      tell(m, i, tally, severity, FindingEvent::closed, sink);
     }
   }
   /// What a channel once read stays known between runs.
   void reset() {
-    tallies_.fill(Tally{});
+    tallies_.clear();
     scans_ = 0;
   }
 
@@ -118,21 +119,20 @@ class SensorDropout {
     if (tally.streak_ms > tally.longest_ms) tally.longest_ms = tally.streak_ms;
     if (!tally.told && tally.streak >= kLeast && tally.streak_ms >= kInARow) {
       tally.told = true;
-      tell(m, i, Severity::note, FindingEvent::opened, sink);
+      tell(m, i, tally, Severity::note, FindingEvent::opened, sink);
     }
   }
-  [[nodiscard]] R share(std::size_t i) const {
-    return R(100) * static_cast<R>(tallies_[i].n) / static_cast<R>(scans_);
+  [[nodiscard]] R share(const Tally& tally) const {
+    return R(100) * static_cast<R>(tally.n) / static_cast<R>(scans_);
   }
-  void tell(const Moment<R>& m, std::size_t i, Severity severity,
-            FindingEvent event, const FindingSink<R>& sink) {
-    const Tally& tally = tallies_[i];
+  void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
+            Severity severity, FindingEvent event, const FindingSink<R>& sink) {
     sink({.check = info.id,
           .channel = static_cast<Channel>(i),
           .severity = severity,
           .event = event,
           .unit = Unit::pct,
-          .value = share(i),
+          .value = share(tally),
           .limit = static_cast<R>(limits_[severity].limit),
           .since = tally.first.full(m.at),
           .until = tally.last.full(m.at),
@@ -140,7 +140,8 @@ class SensorDropout {
                      static_cast<R>(tally.longest_ms) * R(0.001)}});
   }
 
-  std::array<Tally, kChannelCount> tallies_{};
+  /// On the box more channels than these go unmarked in one run.
+  Slots<Tally, room<R>(kChannelCount, 12)> tallies_;
   Limits limits_;
   std::uint32_t scans_ = 0;
   ChannelMask alive_ = 0;

@@ -1,9 +1,10 @@
 // sensor-range: readings outside what is physically possible.
 #pragma once
 
-#include <array>
 #include <cstdint>
 
+#include "telltale/base/box.hpp"
+#include "telltale/base/slots.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
 
@@ -56,25 +57,27 @@ class SensorRange {
     for (std::size_t i = 0; i < kChannelCount; ++i) {
       const Reading<R>& reading = m.frame->readings[i];
       if (reading.quality != Quality::implausible) continue;
-      Tally& tally = tallies_[i];
+      Tally* const slot = tallies_.get(i);
+      if (slot == nullptr) continue;
+      Tally& tally = *slot;
       if (tally.n == 0) tally.first = Stamp(m.at);
       if (tally.n < 0xFFFF) ++tally.n;
       if (static_cast<float>(tally.n) < limit_) continue;
       const std::uint16_t needed = static_cast<std::uint16_t>(limit_);
-      if (tally.n == needed) tell(m, i, FindingEvent::opened, sink);
+      if (tally.n == needed) tell(m, i, tally, FindingEvent::opened, sink);
       tally.last = Stamp(m.at);
       tally.value = reading.value;
     }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (static_cast<float>(tallies_[i].n) >= limit_) {
-        tell(m, i, FindingEvent::closed, sink);
+    for (const auto& [tally, i] : tallies_) {
+      if (static_cast<float>(tally.n) >= limit_) {
+        tell(m, i, tally, FindingEvent::closed, sink);
       }
     }
   }
-  void reset() { tallies_.fill(Tally{}); }
+  void reset() { tallies_.clear(); }
 
  private:
   struct Tally {
@@ -84,9 +87,8 @@ class SensorRange {
     std::uint16_t n = 0;
   };
 
-  void tell(const Moment<R>& m, std::size_t i, FindingEvent event,
-            const FindingSink<R>& sink) {
-    const Tally& tally = tallies_[i];
+  void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
+            FindingEvent event, const FindingSink<R>& sink) {
     const ChannelInfo& channel = kChannels[i];
     const bool opening = event == FindingEvent::opened;
     const R value = opening ? m.frame->readings[i].value : tally.value;
@@ -103,7 +105,8 @@ class SensorRange {
           .detail = {static_cast<R>(tally.n)}});
   }
 
-  std::array<Tally, kChannelCount> tallies_{};
+  /// On the box more channels than these go unmarked in one run.
+  Slots<Tally, room<R>(kChannelCount, 8)> tallies_;
   float limit_ = 3.0F;
 };
 

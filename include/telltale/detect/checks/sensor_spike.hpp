@@ -1,9 +1,10 @@
 // sensor-spike: single readings far off both neighbours.
 #pragma once
 
-#include <array>
 #include <cstdint>
 
+#include "telltale/base/box.hpp"
+#include "telltale/base/slots.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
 
@@ -63,31 +64,33 @@ class SensorSpike {
     for (std::size_t i = 0; i < kChannelCount; ++i) {
       const Reading<R>& reading = m.frame->readings[i];
       if (reading.quality != Quality::spike) continue;
-      Tally& tally = tallies_[i];
+      Tally* const slot = tallies_.get(i);
+      if (slot == nullptr) continue;
+      Tally& tally = *slot;
       tally.last = Stamp(m.at);
       tally.value = reading.value;
       if (tally.n == 0) tally.first = Stamp(m.at);
       if (tally.n < 0xFFFF) ++tally.n;
-      if (tally.n == 1) tell(m, i, Severity::note, FindingEvent::opened, sink);
+      if (tally.n == 1)
+        tell(m, i, tally, Severity::note, FindingEvent::opened, sink);
     }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (tallies_[i].n == 0) continue;
-      Severity severity = limits_.severity_of(static_cast<float>(share(i)));
+    for (const auto& [tally, i] : tallies_) {
+      Severity severity = limits_.severity_of(static_cast<float>(share(tally)));
       // A single bad sample never makes more than a note.
-      if (severity > Severity::note && tallies_[i].n < 3) {
+      if (severity > Severity::note && tally.n < 3) {
         severity = Severity::note;
       }
       if (severity > Severity::note) {
-        tell(m, i, severity, FindingEvent::worsened, sink);
+        tell(m, i, tally, severity, FindingEvent::worsened, sink);
       }
-      tell(m, i, severity, FindingEvent::closed, sink);
+      tell(m, i, tally, severity, FindingEvent::closed, sink);
     }
   }
   void reset() {
-    tallies_.fill(Tally{});
+    tallies_.clear();
     scans_ = 0;
   }
 
@@ -99,26 +102,26 @@ class SensorSpike {
     std::uint16_t n = 0;
   };
 
-  [[nodiscard]] R share(std::size_t i) const {
-    return R(100) * static_cast<R>(tallies_[i].n) / static_cast<R>(scans_);
+  [[nodiscard]] R share(const Tally& tally) const {
+    return R(100) * static_cast<R>(tally.n) / static_cast<R>(scans_);
   }
-  void tell(const Moment<R>& m, std::size_t i, Severity severity,
-            FindingEvent event, const FindingSink<R>& sink) {
-    const Tally& tally = tallies_[i];
+  void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
+            Severity severity, FindingEvent event, const FindingSink<R>& sink) {
     const Severity known = is_finding(severity) ? severity : Severity::note;
     sink({.check = info.id,
           .channel = static_cast<Channel>(i),
           .severity = known,
           .event = event,
           .unit = Unit::pct,
-          .value = share(i),
+          .value = share(tally),
           .limit = static_cast<R>(limits_[known].limit),
           .since = tally.first.full(m.at),
           .until = tally.last.full(m.at),
-          .detail = {static_cast<R>(tally.n), share(i), tally.value}});
+          .detail = {static_cast<R>(tally.n), share(tally), tally.value}});
   }
 
-  std::array<Tally, kChannelCount> tallies_{};
+  /// On the box more channels than these go unmarked in one run.
+  Slots<Tally, room<R>(kChannelCount, 8)> tallies_;
   Limits limits_;
   std::uint32_t scans_ = 0;
 };

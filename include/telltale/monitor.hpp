@@ -5,7 +5,7 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
-#include <tuple>
+#include <type_traits>
 
 #include "telltale/acquire/frame.hpp"
 #include "telltale/acquire/frame_builder.hpp"
@@ -118,10 +118,18 @@ class Monitor<R, CheckList<Cs...>> {
     ((out[i] = {Cs<R>::info.id, fared_[i].judged, fared_[i].blind}, ++i), ...);
     return out;
   }
+  /// After a copy of another monitor's bytes: points at its own parts again.
+  /// REQUIRES: that monitor was configured by an equal profile; `profile`
+  /// outlives this one.
+  void reseat(const Profile& profile) { conditioner_.reseat(profile, frame_); }
+  /// The profile's load_scale_kw has changed, where that is learnt on the way.
+  void rescale_load(const Profile& profile) {
+    conditioner_.rescale_load(profile);
+  }
   /// One of the checks, for what only it knows.
   template <template <class> class C>
   [[nodiscard]] const C<R>& check() const {
-    return std::get<C<R>>(checks_);
+    return static_cast<const C<R>&>(checks_);
   }
 
  private:
@@ -129,6 +137,9 @@ class Monitor<R, CheckList<Cs...>> {
     std::uint16_t judged = 0;
     Blind blind = Blind::none;
   };
+  /// All checks as one object that may be copied byte by byte.
+  struct Checks : Cs<R>... {};
+
   /// Stamps findings with the number of their run on the way out.
   struct Numbered {
     const Monitor* monitor;
@@ -242,12 +253,12 @@ class Monitor<R, CheckList<Cs...>> {
   template <class F>
   void for_each(F&& f) {
     std::size_t i = 0;
-    std::apply([&](auto&... check) { (f(check, i++), ...); }, checks_);
+    (f(static_cast<Cs<R>&>(checks_), i++), ...);
   }
 
   SpikeFilter<R> spikes_;
   Conditioner<R> conditioner_;
-  std::tuple<Cs<R>...> checks_;
+  Checks checks_;
   Frame<R> frame_;
   std::array<std::uint16_t, kChecks> judged_{};
   std::array<Fared, kChecks> fared_{};

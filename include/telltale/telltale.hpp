@@ -2,8 +2,11 @@
 #pragma once
 
 #include "telltale/acquire/frame_builder.hpp"
+#include "telltale/advise/event_record.hpp"
 #include "telltale/base/version.hpp"
+#include "telltale/box.hpp"
 #include "telltale/detect/checks/all.hpp"
+#include "telltale/detect/finding_queue.hpp"
 #include "telltale/monitor.hpp"
 #include "telltale/profile.hpp"
 

@@ -1,7 +1,8 @@
 # telltale_private_options(target): how our own code is compiled.
 function(telltale_private_options target)
   target_compile_options(${target} PRIVATE
-    -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wnon-virtual-dtor)
+    -Wall -Wextra -Wpedantic -Wconversion -Wshadow
+    $<$<COMPILE_LANGUAGE:CXX>:-Wnon-virtual-dtor>)
   # g++ 12 sees overlapping copies in std::string's operator+ (GCC bug 105329).
   if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND
       CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)

@@ -91,6 +91,18 @@ class Conditioner {
     return event;
   }
 
+  /// See Monitor::rescale_load.
+  void rescale_load(const Profile& profile) { load_.configure(profile); }
+  /// After a copy of another conditioner's bytes: points at its own parts, at
+  /// `profile` and at `frame`, the scan judged last.
+  void reseat(const Profile& profile, const Frame<R>& frame) {
+    profile_ = &profile;
+    point_at(frame);
+    moment_.run = &phase_.facts();
+    moment_.stop = nullptr;
+    moment_.block = nullptr;
+  }
+
   [[nodiscard]] const Moment<R>& moment() const { return moment_; }
   [[nodiscard]] const PhaseTracker<R>& phases() const { return phase_; }
   [[nodiscard]] const LoadTracker<R>& load() const { return load_; }
@@ -107,10 +119,7 @@ class Conditioner {
   void fill(const Frame<R>& frame, DurationMs dt,
             const typename TurnRatio<R>::Result& turn, const RunEvent& event) {
     Moment<R>& m = moment_;
-    m.frame = &frame;
-    m.profile = profile_;
-    m.resolution = &resolution_;
-    m.frozen = &frozen_;
+    point_at(frame);
     m.at = frame.at;
     m.wall_clock = profile_->wall_clock;
     m.dt = dt;
@@ -148,6 +157,12 @@ class Conditioner {
     m.block = blocks_.add(frame, m.interval, m.load_pct, m.steady)
                   ? &blocks_.block()
                   : nullptr;
+  }
+  void point_at(const Frame<R>& frame) {
+    moment_.frame = &frame;
+    moment_.profile = profile_;
+    moment_.resolution = &resolution_;
+    moment_.frozen = &frozen_;
   }
   [[nodiscard]] bool is_steady(TimeMs at) const {
     const RunFacts& run = phase_.facts();

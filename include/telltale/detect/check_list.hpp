@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <concepts>
 #include <cstddef>
 #include <cstdint>
 
@@ -14,6 +15,12 @@ namespace telltale {
 template <template <class> class... Cs>
 struct CheckList {
   static constexpr std::size_t kSize = sizeof...(Cs);
+
+  /// The ids of the checks, in order.
+  template <std::floating_point R>
+  static constexpr std::array<std::uint16_t, kSize> ids() {
+    return {Cs<R>::info.id...};
+  }
 
   static_assert((Check<Cs, float> && ...),
                 "each of the list must satisfy the Check concept");

@@ -4,9 +4,11 @@
 #include "commands/alarms.hpp"
 #include "commands/checks.hpp"
 #include "commands/columns.hpp"
+#include "commands/events.hpp"
 #include "commands/report.hpp"
 #include "commands/season.hpp"
 #include "commands/simulate.hpp"
+#include "commands/watch.hpp"
 #include "support/exit_codes.hpp"
 #include "support/output.hpp"
 #include "telltale/base/version.hpp"
@@ -26,6 +28,8 @@ int main(int argc, char** argv) {
   tool::add_alarms(program, exit_code);
   tool::add_checks(program, exit_code);
   tool::add_simulate(program, exit_code);
+  tool::add_watch(program, exit_code);
+  tool::add_events(program, exit_code);
   try {
     if (argc > 1 && argv[1][0] != '-')
       static_cast<void>(program.get_subcommand(argv[1]));

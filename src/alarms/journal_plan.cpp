@@ -176,9 +176,10 @@ class Planner {
           candidate.column == time_.main.column) {
         continue;
       }
-      const bool better = says(headers[candidate.column], kOnWords) &&
-                          !says(headers[candidate.column], kOffWords) &&
-                          says(headers[time_.main.column], kOffWords);
+      const bool better =
+          says(t_.columns[candidate.column].header, kOnWords) &&
+          !says(t_.columns[candidate.column].header, kOffWords) &&
+          says(t_.columns[time_.main.column].header, kOffWords);
       if (better) time_.main = candidate;
     }
     return true;

@@ -1,0 +1,60 @@
+// JournalPlanner: works out how the columns of a journal are read.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include "alarms/journal_plan.hpp"
+#include "ingest/table_survey.hpp"
+#include "ingest/time_columns.hpp"
+
+namespace telltale::host {
+
+/// One table, one run(). Time and shape in journal_plan.cpp, the finding of
+/// columns in journal_columns.cpp.
+class JournalPlanner {
+ public:
+  JournalPlanner(const ByteStore& store, const ReadOptions& options,
+                 const LogMap* map, TableSurvey table)
+      : store_(store), options_(options), map_(map), t_(std::move(table)) {}
+  Result<std::optional<JournalPlan>> run();
+
+ private:
+  void settle_dialect();
+  bool find_time();
+  [[nodiscard]] bool is_time(std::size_t i) const;
+  [[nodiscard]] bool is_free(std::size_t i) const;
+  void take(std::size_t i, std::string name, std::string why,
+            std::optional<std::size_t>& slot);
+  // The end of a row's alarm: another stamp of the same kind.
+  void find_end();
+  void find_duration();
+  void find_bus_codes();
+  // Of all columns that say on and off in their cells, the likeliest.
+  void find_state();
+  // Columns whose headers say "came" and "went" and whose cells name alarms.
+  void find_came_and_went();
+  void find_unit();
+  [[nodiscard]] std::size_t distinct_of(const Column& column) const;
+  void find_name();
+  void find_more_words();
+  void find_contacts();
+  // Columns of readings: a log over time.
+  [[nodiscard]] std::size_t count_channels() const;
+  void find_columns();
+  bool choose_shape();
+  std::optional<Error> settle_time();
+  void hand_over();
+
+  const ByteStore& store_;
+  const ReadOptions& options_;
+  const LogMap* map_;
+  TableSurvey t_;
+  TimeColumns time_;
+  JournalPlan plan_;
+  std::size_t channels_ = 0;
+};
+
+}  // namespace telltale::host

@@ -27,7 +27,7 @@ endif()
 # Nothing but the promise is installed: no tests, no host.
 file(GLOB_RECURSE installed RELATIVE ${SCRATCH}/prefix ${SCRATCH}/prefix/*)
 foreach(file IN LISTS installed)
-  if(NOT file MATCHES "^include/telltale/.*\\.(hpp|def)$" AND
+  if(NOT file MATCHES "^include/telltale/.*\\.(hpp|def|h)$" AND
       NOT file MATCHES "^(lib|lib64|lib/[^/]+)/cmake/telltale/[^/]+\\.cmake$")
     message(FATAL_ERROR "why is ${file} installed?")
   endif()

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/html/axis.hpp"
 #include "report/html/phase_strip.hpp"
 #include "report/html/tracks.hpp"
 #include "summary/run_picture.hpp"
@@ -89,6 +90,13 @@ class ChartData {
              unit_of_track(track, text_));
     const bool spread = values(track, false);
     doc_.put("]");
+    const Range scale = scale_of_track(*run_.picture, track);
+    if (!scale.empty()) {
+      const double a = shown_on_track(scale.low, track, text_);
+      const double b = shown_on_track(scale.high, track, text_);
+      const ValueAxis axis(std::min(a, b), std::max(a, b), 4);
+      doc_.put(",\"scale\":[{:.5g},{:.5g}]", axis.low, axis.high);
+    }
     if (spread) {
       doc_.put(",\"hi\":[");
       values(track, true);

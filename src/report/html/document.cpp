@@ -33,6 +33,14 @@ std::string when_of(const FindingReport& f, const ValueText& text) {
                      : fmt::format(" (line {})", f.from.line));
 }
 
+std::string_view base_name(std::string_view path) {
+  const std::size_t slash = path.find_last_of("/\\");
+  const std::string_view name =
+      slash == std::string_view::npos ? path : path.substr(slash + 1);
+  if (name == "-") return "standard input";
+  return name.empty() ? path : name;
+}
+
 Picture thinned(const Picture& picture, std::size_t most) {
   Picture out = picture;
   while (out.columns().size() > most) out.coarsen();

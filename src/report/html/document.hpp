@@ -76,6 +76,8 @@ std::string badge(Severity severity);
 std::string name_of_run(const RunReport& run);
 /// The stamps and lines of a finding.
 std::string when_of(const FindingReport& finding, const ValueText& text);
+/// The last part of a path: where a log lay is nobody's business.
+std::string_view base_name(std::string_view path);
 /// `picture` in at most so many columns.
 Picture thinned(const Picture& picture, std::size_t most);
 

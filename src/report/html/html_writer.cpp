@@ -80,7 +80,8 @@ class HtmlReport {
   void head() {
     const std::string title =
         logs_.size() == 1
-            ? "Health report of " + safe(logs_[0].report->layout.file, 120)
+            ? "Health report of " +
+                  safe(base_name(logs_[0].report->layout.file), 120)
             : fmt::format("Health reports of {} logs", logs_.size());
     // Nothing may load, nothing may run but the script of that hash.
     doc_.put(
@@ -109,9 +110,9 @@ class HtmlReport {
           "<li>{} <a href=\"#{}\">{}</a> <span class=\"quiet\">{} run{}, "
           "{} finding{}</span></li>",
           badge(log.report->verdict()), log.id,
-          safe(log.report->layout.file, 120), log.report->runs.size(),
-          log.report->runs.size() == 1 ? "" : "s", log.findings.size(),
-          log.findings.size() == 1 ? "" : "s");
+          safe(base_name(log.report->layout.file), 120),
+          log.report->runs.size(), log.report->runs.size() == 1 ? "" : "s",
+          log.findings.size(), log.findings.size() == 1 ? "" : "s");
     }
     doc_.put("</ul></nav>\n");
   }
@@ -121,7 +122,7 @@ class HtmlReport {
     doc_.put(
         "<article class=\"log\" id=\"{0}\" aria-labelledby=\"{0}-h\">"
         "<h1 id=\"{0}-h\">{1}</h1><p class=\"facts\">{2} rows",
-        log.id, safe(report.layout.file, 160),
+        log.id, safe(base_name(report.layout.file), 160),
         grouped(static_cast<double>(report.tally.rows), 0));
     if (report.first && report.last) {
       doc_.put(", {} to {}", safe(text.stamp(*report.first)),

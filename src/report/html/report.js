@@ -5,6 +5,11 @@
   var holder = document.getElementById("telltale-data");
   if (!holder || typeof Dygraph === "undefined") return;
   var runs = JSON.parse(holder.textContent);
+  // Our own readout does its work, and it wants style attributes, which the
+  // content policy forbids.
+  Dygraph.PLUGINS = Dygraph.PLUGINS.filter(function (plugin) {
+    return plugin !== Dygraph.Plugins.Legend;
+  });
 
   function two(n) { return (n < 10 ? "0" : "") + n; }
 
@@ -148,7 +153,7 @@
       highlightCircleSize: 3.5, rightGap: 8, dateWindow: group.window.slice(),
       axes: {
         x: {ticker: ticker(run), pixelsPerLabel: 90, drawGrid: false},
-        y: {axisLabelWidth: 52, pixelsPerLabel: 34}
+        y: {axisLabelWidth: 52, pixelsPerLabel: 34, valueRange: track.scale || null}
       },
       underlayCallback: underlay(group, slug),
       highlightCallback: function (event, x, points, row) { group.point(row); },

@@ -98,10 +98,12 @@ class RunPart {
     chart.shades = marks.on_load;
     chart.windows = marks_of(marks, track);
     chart.steps = marks.steps;
+    chart.scale = scale_of_track(*run_.picture, track);
     doc_.put(
         "<figure class=\"channel\" data-track=\"{}\"><figcaption>{} "
-        "<span>{}</span></figcaption>",
-        slug_of_track(track), safe(title_of_track(track)), safe(unit));
+        "<span>{}{}</span></figcaption>",
+        slug_of_track(track), safe(title_of_track(track)), safe(unit),
+        chart.scale.empty() ? "" : ", scaled to running");
     chart.draw(text_, doc_.out());
     doc_.put("</figure>");
   }

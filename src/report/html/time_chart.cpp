@@ -55,7 +55,9 @@ class Drawing {
 
  private:
   std::pair<double, double> values() {
-    const Range all = chart_.picture->range_of(chart_.track);
+    const Range all = chart_.scale.empty()
+                          ? chart_.picture->range_of(chart_.track)
+                          : chart_.scale;
     double a = shown_on_track(all.low, chart_.track, text_);
     double b = shown_on_track(all.high, chart_.track, text_);
     if (a > b) std::swap(a, b);

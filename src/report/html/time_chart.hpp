@@ -33,6 +33,9 @@ struct TimeChart {
   std::vector<TimeMs> steps;                                // load steps
   double limit = std::numeric_limits<double>::quiet_NaN();  // as shown
   std::string limit_label;
+  /// Values to scale by, canonical; empty: all of the picture. What lies beyond
+  /// is drawn at the edge.
+  Range scale;
   bool low = false;  // a low one, beneath another
 
   /// Appends <svg>. Text is escaped here. No column, no extreme is left out.

@@ -33,7 +33,8 @@ struct ChannelInfo {
   std::string_view words;
 };
 
-inline constexpr std::array kChannels = {
+// Not deduced by std::array's guide: g++ 12 would put the table into RAM.
+inline constexpr auto kChannels = std::to_array<ChannelInfo>({
 #define TELLTALE_CHANNEL(id, slug, title, unit, low, high, jump, words) \
   ChannelInfo{Channel::slug,                                            \
               #slug,                                                    \
@@ -45,7 +46,7 @@ inline constexpr std::array kChannels = {
               words},
 #include "telltale/acquire/channels.def"
 #undef TELLTALE_CHANNEL
-};
+});
 
 inline constexpr std::size_t kChannelCount = kChannels.size();
 

@@ -1,7 +1,7 @@
 // Points in time and spans of time, as two types that cannot be mixed.
 #pragma once
 
-#include <compare>
+#include <concepts>
 #include <cstdint>
 #include <limits>
 
@@ -11,7 +11,19 @@ namespace telltale {
 struct DurationMs {
   std::int64_t ms = 0;
 
-  friend constexpr auto operator<=>(DurationMs, DurationMs) = default;
+  // Written out: what a defaulted <=> compiles to is no inline code for a small
+  // controller, and these are compared everywhere.
+  friend constexpr bool operator==(DurationMs, DurationMs) = default;
+  friend constexpr bool operator<(DurationMs a, DurationMs b) {
+    return a.ms < b.ms;
+  }
+  friend constexpr bool operator>(DurationMs a, DurationMs b) { return b < a; }
+  friend constexpr bool operator<=(DurationMs a, DurationMs b) {
+    return !(b < a);
+  }
+  friend constexpr bool operator>=(DurationMs a, DurationMs b) {
+    return !(a < b);
+  }
 };
 
 /// A point in time in milliseconds: since 1970-01-01T00:00Z on the host, since
@@ -19,7 +31,11 @@ struct DurationMs {
 struct TimeMs {
   std::int64_t ms = 0;
 
-  friend constexpr auto operator<=>(TimeMs, TimeMs) = default;
+  friend constexpr bool operator==(TimeMs, TimeMs) = default;
+  friend constexpr bool operator<(TimeMs a, TimeMs b) { return a.ms < b.ms; }
+  friend constexpr bool operator>(TimeMs a, TimeMs b) { return b < a; }
+  friend constexpr bool operator<=(TimeMs a, TimeMs b) { return !(b < a); }
+  friend constexpr bool operator>=(TimeMs a, TimeMs b) { return !(a < b); }
 };
 
 /// "No such time": earlier than every real time.
@@ -35,6 +51,19 @@ constexpr DurationMs operator+(DurationMs a, DurationMs b) {
 }
 constexpr DurationMs operator-(DurationMs a, DurationMs b) {
   return {a.ms - b.ms};
+}
+
+/// A span as a number of milliseconds. In single precision by way of 32 bits,
+/// since controllers convert no others: from 24 days on to the second.
+template <std::floating_point R>
+[[nodiscard]] constexpr R in_ms(DurationMs span) {
+  if constexpr (std::same_as<R, float>) {
+    const auto whole = static_cast<std::int32_t>(span.ms);
+    if (whole == span.ms) return static_cast<R>(whole);
+    return static_cast<R>(static_cast<std::int32_t>(span.ms / 1024)) * R(1024);
+  } else {
+    return static_cast<R>(span.ms);
+  }
 }
 
 [[nodiscard]] constexpr DurationMs seconds(std::int64_t s) {

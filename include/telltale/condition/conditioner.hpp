@@ -197,7 +197,7 @@ class Conditioner {
     const auto& hours = frame[Channel::engine_hours];
     const auto& starts = frame[Channel::start_count];
     if (hours.good() && last_hours_ == last_hours_) {
-      const R gap_h = static_cast<R>(gap.ms) / R(3600000);
+      const R gap_h = in_ms<R>(gap) / R(3600000);
       // The meter may count in steps as long as the gap itself.
       return hours.value - last_hours_ >= R(0.5) * gap_h;
     }

@@ -27,8 +27,7 @@ class Ewma {
       // Sampling is mostly regular: the weight is worth keeping.
       if (step != weighed_step_) {
         weighed_step_ = step;
-        weight_ =
-            -std::expm1(-static_cast<R>(step.ms) / static_cast<R>(tau_.ms));
+        weight_ = -std::expm1(-in_ms<R>(step) / in_ms<R>(tau_));
       }
       value_ += weight_ * (x - value_);
     }

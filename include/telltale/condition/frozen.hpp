@@ -80,24 +80,25 @@ class FrozenDetector {
     bool moves_on_start;   // cannot read the same at rest and running
     float below = 1.0e9F;  // above it a thermostat may hold it still
   };
-  static constexpr std::array kWatched = {
-      Watched{Channel::engine_speed, Channel::frequency, 0.6F, true},
-      Watched{Channel::frequency, Channel::engine_speed, 36.0F, true},
-      Watched{Channel::voltage_l1, Channel::voltage_line, 8.0F, true},
-      Watched{Channel::voltage_l2, Channel::voltage_line, 8.0F, true},
-      Watched{Channel::voltage_l3, Channel::voltage_line, 8.0F, true},
-      Watched{Channel::voltage_line, Channel::voltage_l1, 4.0F, true},
-      Watched{Channel::current_l1, Channel::none, 0.0F, false},
-      Watched{Channel::current_l2, Channel::none, 0.0F, false},
-      Watched{Channel::power, Channel::current_l1, 8.0F, false},
-      Watched{Channel::oil_pressure, Channel::coolant_temperature, 12.0F, true},
-      Watched{Channel::oil_temperature, Channel::coolant_temperature, 15.0F,
-              false},
-      Watched{Channel::coolant_temperature, Channel::oil_temperature, 15.0F,
-              false, 42.0F},
-      Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
-      Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
-      Watched{Channel::battery_voltage, Channel::none, 0.0F, true}};
+  static constexpr auto kWatched = std::to_array<Watched>(
+      {Watched{Channel::engine_speed, Channel::frequency, 0.6F, true},
+       Watched{Channel::frequency, Channel::engine_speed, 36.0F, true},
+       Watched{Channel::voltage_l1, Channel::voltage_line, 8.0F, true},
+       Watched{Channel::voltage_l2, Channel::voltage_line, 8.0F, true},
+       Watched{Channel::voltage_l3, Channel::voltage_line, 8.0F, true},
+       Watched{Channel::voltage_line, Channel::voltage_l1, 4.0F, true},
+       Watched{Channel::current_l1, Channel::none, 0.0F, false},
+       Watched{Channel::current_l2, Channel::none, 0.0F, false},
+       Watched{Channel::power, Channel::current_l1, 8.0F, false},
+       Watched{Channel::oil_pressure, Channel::coolant_temperature, 12.0F,
+               true},
+       Watched{Channel::oil_temperature, Channel::coolant_temperature, 15.0F,
+               false},
+       Watched{Channel::coolant_temperature, Channel::oil_temperature, 15.0F,
+               false, 42.0F},
+       Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
+       Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
+       Watched{Channel::battery_voltage, Channel::none, 0.0F, true}});
   static constexpr DurationMs kLasting = minutes(5);
   static constexpr R kMemory = R(0.02);  // of the last 50 readings
   /// Share of readings that jump in noise; load steps do not come so often.

@@ -184,7 +184,7 @@ class LoadTracker {
       smoothed_at_ = at;
       return;
     }
-    const R step = static_cast<R>((at - smoothed_at_).ms) / kSmoothMs;
+    const R step = in_ms<R>(at - smoothed_at_) / kSmoothMs;
     smoothed_at_ = at;
     smooth_ += (step < R(1) ? step : R(1)) * (percent_ - smooth_);
     if (std::abs(smooth_ - anchor_) > kStep) {

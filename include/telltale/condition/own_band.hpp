@@ -75,17 +75,17 @@ class OwnBands {
     float floor_share;  // ... or as a share of the mean
     bool by_load;       // moves with load
   };
-  static constexpr std::array kFollowed = {
-      Followed{Channel::oil_pressure, 15.0F, 0.10F, false},
-      Followed{Channel::exhaust_temperature, 8.0F, 0.10F, true},
-      Followed{Channel::coolant_temperature, 4.0F, 0.0F, true},
-      Followed{Channel::oil_temperature, 5.0F, 0.0F, true},
-      Followed{Channel::winding_temperature, 8.0F, 0.0F, true},
-      Followed{Channel::engine_speed, 0.0F, 0.025F, true},
-      Followed{Channel::frequency, 0.0F, 0.025F, true},
-      Followed{Channel::voltage_l1, 0.0F, 0.04F, true},
-      Followed{Channel::voltage_line, 0.0F, 0.04F, true},
-      Followed{Channel::battery_voltage, 0.5F, 0.0F, false}};
+  static constexpr auto kFollowed = std::to_array<Followed>(
+      {Followed{Channel::oil_pressure, 15.0F, 0.10F, false},
+       Followed{Channel::exhaust_temperature, 8.0F, 0.10F, true},
+       Followed{Channel::coolant_temperature, 4.0F, 0.0F, true},
+       Followed{Channel::oil_temperature, 5.0F, 0.0F, true},
+       Followed{Channel::winding_temperature, 8.0F, 0.0F, true},
+       Followed{Channel::engine_speed, 0.0F, 0.025F, true},
+       Followed{Channel::frequency, 0.0F, 0.025F, true},
+       Followed{Channel::voltage_l1, 0.0F, 0.04F, true},
+       Followed{Channel::voltage_line, 0.0F, 0.04F, true},
+       Followed{Channel::battery_voltage, 0.5F, 0.0F, false}});
 
   struct Band {
     R mean = R(0);
@@ -104,7 +104,7 @@ class OwnBands {
   [[nodiscard]] R smoothing(DurationMs dt) const {
     const bool warming = ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms);
     const R most = warming ? R(0.5) : R(0.2);
-    const R g = static_cast<R>(dt.ms) / (warming ? R(30000) : R(300000));
+    const R g = in_ms<R>(dt) / (warming ? R(30000) : R(300000));
     return g < most ? g : most;
   }
   static bool confirmed(const Band& band) { return band.out >= kConfirm; }

@@ -269,7 +269,7 @@ class PhaseTracker {
 
   [[nodiscard]] bool is_level(R ratio, DurationMs dt) const {
     const R change = ratio > previous_ ? ratio - previous_ : previous_ - ratio;
-    const R step_s = static_cast<R>(dt.ms) * R(0.001);
+    const R step_s = in_ms<R>(dt) * R(0.001);
     return change < R(0.01) * (step_s < R(5) ? step_s : R(5));
   }
   void follow_level(TimeMs at, DurationMs dt, R ratio) {
@@ -283,7 +283,7 @@ class PhaseTracker {
     sag_since_ = kNoTime;
     falling_ = false;
     // Time constant some 20 s, in a form that needs no exponential.
-    const R step = static_cast<R>(dt.ms) / R(20000);
+    const R step = in_ms<R>(dt) / R(20000);
     level_ += (step < R(1) ? step : R(1)) * (ratio - level_);
   }
 

@@ -23,7 +23,7 @@ class RollingMean {
 
   /// A mean that stands for `length` of time. REQUIRES: x is finite.
   void add(DurationMs length, R x) {
-    sum_ += x * static_cast<R>(length.ms);
+    sum_ += x * in_ms<R>(length);
     filled_ms_ += static_cast<std::uint32_t>(length.ms);
     if (filled_ms_ < bucket_ms_) return;
     buckets_.push(sum_ / static_cast<R>(filled_ms_));

@@ -21,7 +21,7 @@ class SlopeWindow {
 
   /// A mean that stands for `length`. True when that completed a point.
   bool add(DurationMs length, R x) {
-    sum_ += x * static_cast<R>(length.ms);
+    sum_ += x * in_ms<R>(length);
     filled_ms_ += static_cast<std::uint32_t>(length.ms);
     if (filled_ms_ < cell_ms_) return false;
     spacing_ms_ = filled_ms_;

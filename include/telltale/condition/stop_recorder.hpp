@@ -145,7 +145,7 @@ class StopRecorder {
     const R drop = last_ratio_ - ratio;
     // Rising again, or losing most of the speed within half a second or
     // less: no free run-down. A long interval hides what happened.
-    const R step_s = static_cast<R>(dt.ms) * R(0.001);
+    const R step_s = in_ms<R>(dt) * R(0.001);
     if (drop < R(-0.02) || (drop > R(0.7) && step_s < R(1.5))) jumped_ = true;
     if (ratio > kAtRest && samples_ < 0xFF) ++samples_;
   }

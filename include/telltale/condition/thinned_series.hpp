@@ -62,7 +62,7 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
   /// Values that stand for `length` of time. REQUIRES: all are finite.
   /// Returns true when that completed a cell.
   bool add(DurationMs length, const Point& values) {
-    const R weight = static_cast<R>(length.ms);
+    const R weight = in_ms<R>(length);
     for (std::size_t k = 0; k < Width; ++k) open_[k] += weight * values[k];
     open_ms_ += static_cast<std::uint32_t>(length.ms);
     if (open_ms_ < cell_ms_) return false;

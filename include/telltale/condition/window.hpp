@@ -127,7 +127,7 @@ class TimeWindow {
   [[nodiscard]] R n() const { return static_cast<R>(count()); }
 
   void include(const Sample& sample, R sign) {
-    const R t = static_cast<R>((sample.at - origin_time_).ms) * R(0.001);
+    const R t = in_ms<R>(sample.at - origin_time_) * R(0.001);
     const R y = sample.x - origin_value_;
     sum_.t += sign * t;
     sum_.y += sign * y;

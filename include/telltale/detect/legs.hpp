@@ -8,12 +8,12 @@
 
 namespace telltale {
 
-inline constexpr std::array kLegVolts = {
+inline constexpr std::array<Channel, 3> kLegVolts = {
     Channel::voltage_l1, Channel::voltage_l2, Channel::voltage_l3};
-inline constexpr std::array kLegAmps = {
+inline constexpr std::array<Channel, 3> kLegAmps = {
     Channel::current_l1, Channel::current_l2, Channel::current_l3};
 /// Every voltage of the set: the legs, then leg to leg.
-inline constexpr std::array kAllVolts = {
+inline constexpr std::array<Channel, 4> kAllVolts = {
     Channel::voltage_l1, Channel::voltage_l2, Channel::voltage_l3,
     Channel::voltage_line};
 

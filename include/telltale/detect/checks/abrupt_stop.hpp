@@ -79,8 +79,7 @@ class AbruptStop {
     if (stop.first_out != Channel::none) {
       finding.detail[0] = static_cast<R>(index_of(stop.first_out));
       finding.detail[1] =
-          static_cast<R>((stop.fall_since - stop.first_out_since).ms) *
-          R(0.001);
+          in_ms<R>(stop.fall_since - stop.first_out_since) * R(0.001);
     }
     sink(finding);
     return true;

@@ -55,7 +55,7 @@ class AlarmStanding {
     standing_now_ = now;
     for (AlarmMask rest = now; rest != 0; rest &= rest - 1U) {
       const auto alarm = static_cast<std::size_t>(std::countr_zero(rest));
-      const R hours = static_cast<R>(since_[alarm].age(m.at).ms) / R(3600000);
+      const R hours = in_ms<R>(since_[alarm].age(m.at)) / R(3600000);
       if (!(hours > static_cast<R>(limit_))) continue;
       standing_.assert_now({.check = info.id,
                             .severity = Severity::attention,

@@ -111,7 +111,7 @@ class BatteryRestLow {
             .limit = limit_,
             .since = first,
             .until = first + DurationMs{rested_ms},
-            .detail = {static_cast<R>(rested_ms) * R(0.001)}});
+            .detail = {in_ms<R>(DurationMs{rested_ms}) * R(0.001)}});
     }
     return true;
   }

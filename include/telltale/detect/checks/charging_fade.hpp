@@ -117,8 +117,8 @@ class ChargingFade {
     const R lately = mean(n - back - five, five) - mean(n - five, five);
     if (!(lately > kStillFalling * scale_)) return false;
     const R begun = kBegun * fall;
-    const R quarters = static_cast<R>(onset_age(settled, begun).ms) /
-                       static_cast<R>(minutes(15).ms);
+    const R quarters =
+        in_ms<R>(onset_age(settled, begun)) / in_ms<R>(minutes(15));
     return lately > kAsFast * (fall - begun) / quarters;
   }
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {

@@ -86,7 +86,7 @@ class ChargingLow {
     const R median =
         median_in_place(std::span<R>(sorted.data(), recent_.size()));
     Finding<R> about = blank();
-    about.detail[0] = static_cast<R>(m.since_running().ms) / R(60000);
+    about.detail[0] = in_ms<R>(m.since_running()) / R(60000);
     guard_.step(m, median, rule_, about, sink);
     return true;
   }

@@ -43,7 +43,7 @@ class ClockStepCheck {
       sink({.check = info.id,
             .severity = Severity::note,
             .unit = Unit::s,
-            .value = static_cast<R>(m.clock_jump.ms) * R(0.001),
+            .value = in_ms<R>(m.clock_jump) * R(0.001),
             .limit = R(0),
             .since = m.at,
             .until = m.at,

@@ -127,7 +127,7 @@ class CrankDip {
            .limit = static_cast<R>(limits_[severity].limit),
            .since = began_,
            .until = m.at,
-           .detail = {before_, static_cast<R>((m.at - began_).ms) * R(0.001)}},
+           .detail = {before_, in_ms<R>(m.at - began_) * R(0.001)}},
           false, sink);
     }
     return dip == dip;

@@ -47,21 +47,21 @@ class DataGap {
     const bool was_turning = turning_;
     turning_ = m.in_run() && m.phase != Phase::stopped;
     if (!turning || !was_turning) return true;
-    const R intervals = static_cast<R>(m.dt.ms) /
-                        static_cast<R>(m.interval.ms > 0 ? m.interval.ms : 1);
+    const R intervals =
+        in_ms<R>(m.dt) /
+        in_ms<R>(m.interval.ms > 0 ? m.interval : DurationMs{1});
     if (!(m.dt > seconds(10)) || !(intervals > limit_)) return true;
     gaps_ += R(1);
-    missing_s_ += static_cast<R>(m.dt.ms - m.interval.ms) * R(0.001);
-    standing_.assert_now(
-        {.check = info.id,
-         .severity = Severity::note,
-         .unit = Unit::s,
-         .value = static_cast<R>(m.dt.ms) * R(0.001),
-         .limit = limit_ * static_cast<R>(m.interval.ms) * R(0.001),
-         .since = m.at - m.dt,
-         .until = m.at,
-         .detail = {gaps_, missing_s_}},
-        true, sink);
+    missing_s_ += in_ms<R>(m.dt - m.interval) * R(0.001);
+    standing_.assert_now({.check = info.id,
+                          .severity = Severity::note,
+                          .unit = Unit::s,
+                          .value = in_ms<R>(m.dt) * R(0.001),
+                          .limit = limit_ * in_ms<R>(m.interval) * R(0.001),
+                          .since = m.at - m.dt,
+                          .until = m.at,
+                          .detail = {gaps_, missing_s_}},
+                         true, sink);
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {

@@ -66,7 +66,7 @@ class HoursMismatch {
     if (!is_set(first_at_) || (last_at_ - first_at_).ms <= kLeastMs) {
       return false;
     }
-    const R ran = static_cast<R>((last_at_ - first_at_).ms) / R(3600000);
+    const R ran = in_ms<R>(last_at_ - first_at_) / R(3600000);
     const R counted = last_ - first_;
     const R apart = std::abs(counted - ran);
     // The meter may show up to one step too little or too much.

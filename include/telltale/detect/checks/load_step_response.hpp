@@ -146,7 +146,7 @@ class LoadStepResponse {
     }
   }
   [[nodiscard]] R seconds_since(TimeMs at) const {
-    return static_cast<R>((at - began_).ms) * R(0.001);
+    return in_ms<R>(at - began_) * R(0.001);
   }
   void follow(const Moment<R>& m, R hz) {
     // A boost stage or a second step makes this one no measure.
@@ -187,8 +187,7 @@ class LoadStepResponse {
     R recovery_ratio = R(0);
     const R allowed = static_cast<R>(class_.recovery_s);
     R recovery = Finding<R>::kNone;
-    const bool quick =
-        static_cast<R>(m.interval.ms) * R(0.005) <= allowed * R(1.001);
+    const bool quick = in_ms<R>(m.interval) * R(0.005) <= allowed * R(1.001);
     // What swings across the band without a step never comes back to it.
     if (quick && swing_ < R(0.5) * half_band) {
       recovery = answer.recovery();

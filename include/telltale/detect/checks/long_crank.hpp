@@ -63,7 +63,7 @@ class LongCrank {
     const bool judged = now || (cranking_ && m.crank_ended);
     cranking_ = now;
     if (!judged) return false;
-    const R taken = static_cast<R>(m.crank_so_far.ms) * R(0.001);
+    const R taken = in_ms<R>(m.crank_so_far) * R(0.001);
     const Severity severity = limits_.severity_of(static_cast<float>(taken));
     if (is_finding(severity)) {
       standing_.assert_now({.check = info.id,

@@ -149,7 +149,7 @@ class OilPressureFade {
     if (!(lagged_ == lagged_)) {
       lagged_ = m.run->begins_in_log ? coolant - R(30) : coolant;
     }
-    const R step = static_cast<R>(block.length.ms) / kLagMs;
+    const R step = in_ms<R>(block.length) / kLagMs;
     lagged_ += (step < R(1) ? step : R(1)) * (coolant - lagged_);
     const bool settled = m.since_running() >= kCoolantSettle &&
                          std::abs(coolant - lagged_) < kCaughtUp;

@@ -99,7 +99,7 @@ class OilPressureSlow {
   }
   void tell(const Moment<R>& m, TimeMs until, const FindingSink<R>& sink) {
     const TimeMs start = m.run->running_since;
-    const R taken = static_cast<R>((until - start).ms) * R(0.001);
+    const R taken = in_ms<R>(until - start) * R(0.001);
     if (!(taken > limit_)) return;
     Finding<R> finding = blank();
     finding.severity = Severity::attention;

@@ -108,7 +108,7 @@ class OilPressureUnsteady {
       open_at_ = at;
       open_.first = value;
     }
-    const R t = static_cast<R>((at - open_at_).ms) * R(0.001);
+    const R t = in_ms<R>(at - open_at_) * R(0.001);
     const R y = value - open_.first;
     open_.n += R(1);
     open_.t += t;
@@ -142,7 +142,7 @@ class OilPressureUnsteady {
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     // The four cells as one window: shift every cell's sums to one origin.
     const R y0 = cells_[0].first;
-    const R step_s = static_cast<R>(kCell.ms) * R(0.001);
+    const R step_s = in_ms<R>(kCell) * R(0.001);
     R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
     for (std::size_t i = 0; i < kCells; ++i) {
       const Cell& c = cells_[i];

@@ -69,8 +69,8 @@ class SensorFrozen {
               .channel = channel,
               .severity = Severity::attention,
               .unit = Unit::s,
-              .value = static_cast<R>(still.ms) * R(0.001),
-              .limit = static_cast<R>(FrozenDetector<R>::kLeast.ms) * R(0.001),
+              .value = in_ms<R>(still) * R(0.001),
+              .limit = in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001),
               .since = m.at - still,
               .until = m.at,
               .detail = {reading.value}});

@@ -69,7 +69,7 @@ class ShortCoolDown {
       return false;
     }
     const R mean = recent_.mean();
-    const R spent = static_cast<R>(m.stop->unloaded_for.ms) * R(0.001);
+    const R spent = in_ms<R>(m.stop->unloaded_for) * R(0.001);
     if (mean > kHeavy && spent > R(0) && spent < limit_) {
       sink({.check = info.id,
             .channel = channel_of(source_),

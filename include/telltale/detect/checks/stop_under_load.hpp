@@ -74,7 +74,7 @@ class StopUnderLoad {
           .limit = limit_,
           .since = m.stop->fall_since - seconds(5),
           .until = m.stop->fall_since,
-          .detail = {static_cast<R>(m.stop->unloaded_for.ms) * R(0.001)}});
+          .detail = {in_ms<R>(m.stop->unloaded_for) * R(0.001)}});
     return true;
   }
   void reset() { source_ = LoadSource::none; }

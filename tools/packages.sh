@@ -9,7 +9,7 @@ packages_of() {
       libfccp-dev libboost-dev libcli11-dev nlohmann-json3-dev \
       libtomlplusplus-dev zlib1g-dev libsqlite3-dev libpq-dev \
       libjs-dygraphs ;;
-    test) echo catch2 librapidcheck-dev clang libclang-rt-14-dev \
+    test) echo catch2 librapidcheck-dev clang libclang-rt-14-dev git \
       clang-format clang-tidy ;;
     browser) echo chromium nodejs npm ;;
     server) echo postgresql mosquitto mosquitto-clients parallel ;;

@@ -22,12 +22,14 @@ stage format
 tools/format.sh --check
 
 stage suite
-cmake --preset dev
-cmake --build --preset dev
-ctest --preset dev
+# Built for speed of building: less than half of what the preset dev takes.
+cmake --preset check
+cmake --build --preset check
+ctest --preset check -j2
 
 if [ -n "$all" ]; then
   stage lint
+  cmake --preset dev
   tools/tidy.sh
 
   stage sanitizers

@@ -7,7 +7,9 @@
 #include <cstddef>
 
 #include "ingest/fold_letters.hpp"
+#include "ingest/foreign_words.hpp"
 #include "ingest/leg_token.hpp"
+#include "ingest/letter_symbols.hpp"
 #include "ingest/split_words.hpp"
 #include "ingest/stamp_format.hpp"
 #include "ingest/words.hpp"
@@ -95,6 +97,7 @@ class Parser {
       if (const auto leg = leg_token(extra)) add_leg(*leg);
     }
     imply_quantity();
+    pardon_foreign(name_);
     return std::move(name_);
   }
 
@@ -207,21 +210,23 @@ class Parser {
         before == "bank" || before == "line" || before == "l") {
       return false;
     }
-    const auto says = [&](std::string_view concept_word) {
-      return std::any_of(
-          tokens_.begin(), tokens_.end() - 1, [&](const std::string& token) {
-            const auto meaning = look_up_word(token);
-            return meaning && std::any_of(meaning->begin(), meaning->end(),
-                                          [&](const HeaderWord& word) {
-                                            return word.text == concept_word;
-                                          });
-          });
-    };
     const bool electrical = says("voltage") || says("current") || says("power");
     if ((letter == 'c' || letter == 'f') && electrical) return false;
     if (letter == 'a' && says("voltage")) return false;
     if (letter == 'h' && electrical) return false;
     return true;
+  }
+
+  // Whether a word of the header says the concept.
+  [[nodiscard]] bool says(std::string_view concept_word) const {
+    return std::any_of(
+        tokens_.begin(), tokens_.end(), [&](const std::string& token) {
+          const auto meaning = look_up_word(token);
+          return meaning && std::any_of(meaning->begin(), meaning->end(),
+                                        [&](const HeaderWord& word) {
+                                          return word.text == concept_word;
+                                        });
+        });
   }
 
   void set_unit(const UnitText& unit, std::string_view spelled) {
@@ -246,52 +251,26 @@ class Parser {
     return i + 1 < tokens_.size() && tokens_[i + 1] == word;
   }
 
-  // What one letter stands for beside the other words: T_oil, P_oil, n_mot.
-  bool read_letter(std::size_t i) {
+  // "winding 2 volts": the winding's number is the leg's.
+  [[nodiscard]] int winding_leg(std::size_t i) const {
     const std::string& token = tokens_[i];
-    if (tokens_.size() < 2) return false;
-    const auto any = [&](std::initializer_list<std::string_view> wanted) {
-      for (std::size_t k = 0; k < tokens_.size(); ++k) {
-        if (k == i) continue;
-        const auto meaning = look_up_word(tokens_[k]);
-        if (!meaning) continue;
-        for (const HeaderWord& word : *meaning) {
-          for (std::string_view w : wanted) {
-            if (word.text == w) return true;
-          }
-        }
-      }
-      return false;
-    };
-    const char letter = token.front();
-    if (letter == 't' && any({"oil", "coolant", "exhaust", "water", "winding",
-                              "ambient", "air", "lube", "engine", "room"})) {
-      name_.concepts.insert("temperature");
-    } else if (letter == 'p' && any({"oil", "lube"})) {
-      name_.concepts.insert("pressure");
-    } else if (letter == 'p' && any({"generator", "total", "active", "real"})) {
-      name_.concepts.insert("power");
-    } else if (letter == 'u' || letter == 'v') {
-      name_.concepts.insert("voltage");
-    } else if (letter == 'i') {
-      name_.concepts.insert("current");
-    } else if (letter == 'n' && any({"engine"})) {
-      name_.concepts.insert("speed");
-    } else if (letter == 'f' && any({"generator"})) {
-      name_.concepts.insert("frequency");
-    } else if (letter == 'n' && (name_.concepts.contains("l1") ||
-                                 name_.concepts.contains("l2") ||
-                                 name_.concepts.contains("l3"))) {
-      name_.concepts.insert("neutral");
-    } else if (leg_number(letter) != 0 && i > 0 &&
-               (tokens_[i - 1] == "phase" || tokens_[i - 1] == "ph" ||
-                tokens_[i - 1] == "leg" || name_.concepts.contains("voltage") ||
-                name_.concepts.contains("current"))) {
-      name_.concepts.insert(leg_name(leg_number(letter)));
-    } else {
-      return false;
+    const std::size_t end = token.find_first_of("0123456789");
+    const auto meaning = look_up_word(token.substr(0, end));
+    if (!meaning || meaning->front().text != "winding" || !is_electrical()) {
+      return 0;
     }
-    return true;
+    const bool joined = end != std::string::npos && end + 1 == token.size();
+    if (joined) return leg_number(token.back());
+    const bool apart = i + 1 < tokens_.size() && tokens_[i + 1].size() == 1;
+    return apart ? leg_number(tokens_[i + 1].front()) : 0;
+  }
+
+  [[nodiscard]] bool is_electrical() const {
+    if (name_.unit) {
+      const Quantity quantity = quantity_of(name_.unit->unit);
+      return quantity == Quantity::voltage || quantity == Quantity::current;
+    }
+    return says("voltage") || says("current");
   }
 
   void read_tokens() {
@@ -329,11 +308,22 @@ class Parser {
         ++i;
         continue;
       }
+      if (const int leg = winding_leg(i); leg != 0) {
+        name_.concepts.insert(leg_name(leg));
+        if (!is_digit(token.back())) ++i;
+        continue;
+      }
       if (std::all_of(token.begin(), token.end(), is_digit)) {
         name_.numbered = true;
         continue;
       }
-      if (token.size() == 1 && read_letter(i)) continue;
+      if (token.size() == 1) {
+        if (const auto meaning = meaning_of_letter(name_, i);
+            !meaning.empty()) {
+          name_.concepts.emplace(meaning);
+          continue;
+        }
+      }
       if (const auto meaning = look_up_word(token)) {
         add(*meaning);
         if (!name_.unit && token.size() > 1) {

@@ -105,8 +105,10 @@ std::optional<LegToken> leg_token(std::string_view token) {
   std::string_view rest = token;
   bool with_quantity = false;
   for (std::string_view start :
-       {"volts", "volt", "amps", "amp", "v", "u", "i"}) {
-    if (rest.size() > start.size() && rest.starts_with(start)) {
+       {"volts", "volt", "amps", "amp", "ct", "v", "u", "i", "a"}) {
+    // "a1" is amps of a leg, but "ab" is a pair of legs.
+    const bool pair = start == "a" && rest.size() > 1 && !is_digit(rest[1]);
+    if (rest.size() > start.size() && rest.starts_with(start) && !pair) {
       leg.quantity =
           start.front() == 'v' || start.front() == 'u' ? "voltage" : "current";
       rest.remove_prefix(start.size());

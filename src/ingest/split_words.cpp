@@ -15,11 +15,12 @@ bool is_lower(char c) { return c >= 'a' && c <= 'z'; }
 bool is_high(char c) { return static_cast<unsigned char>(c) >= 0x80; }
 bool is_letter(char c) { return is_upper(c) || is_lower(c) || is_high(c); }
 
-// Units whose spelling changes case inside; 0 where none stands at `at`.
+// Units and formulas whose spelling changes case inside; 0 where none stands at
+// `at`.
 std::size_t unit_with_hump(std::string_view text, std::size_t at) {
   for (std::string_view unit :
        {"kVArh", "kVAr", "kvar", "kVA", "kWh", "kWe", "kW", "kPa", "hPa", "MPa",
-        "mVA", "mV", "mA", "kV", "degC", "degF", "inHg"}) {
+        "mVA", "mV", "mA", "kV", "degC", "degF", "inHg", "H2O"}) {
     if (!text.substr(at).starts_with(unit)) continue;
     const std::size_t after = at + unit.size();
     if (after < text.size() && is_lower(text[after])) continue;

@@ -346,7 +346,9 @@ std::vector<std::string> guess_patterns(std::string_view text,
       continue;
     }
   }
-  if (candidates.empty()) {
+  // "09.03.07" is a date and a clock: other rows tell which.
+  const bool either = text.size() == 8 && text[2] == '.' && text[5] == '.';
+  if (candidates.empty() || either) {
     // A clock first: alone, or with the date behind it.
     std::size_t i = at;
     std::string clock;

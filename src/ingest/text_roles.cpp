@@ -37,6 +37,15 @@ bool is_yes_no(const ColumnStats& stats) {
                      });
 }
 
+// "Low oil", "High temp", "Charger fail", "Overspeed": what a contact of its
+// own would warn of.
+bool says_condition(const HeaderName& header) {
+  return says(header, {"low", "high", "lo", "hi", "over", "under", "fail",
+                       "failed", "failure", "loss", "overload", "overspeed",
+                       "underspeed", "overcrank", "overtemp"}) &&
+         !says(header, {"idle", "mode", "range", "gear", "select"});
+}
+
 }  // namespace
 
 bool take_state(Column& column) {
@@ -50,7 +59,10 @@ bool take_state(Column& column) {
   for (const auto& [word, count] : stats.words) {
     understood += state_of_text(word) != EngineState::unknown ? count : 0;
   }
-  if (!named || understood * 2 < stats.texts) return false;
+  // "Run": ON and OFF.
+  const bool contact = says(column.header, {"run", "running"}) &&
+                       understood == stats.texts && stats.numbers == 0;
+  if (!contact && (!named || understood * 2 < stats.texts)) return false;
   column.use.name = "state";
   column.use.why = fmt::format("words such as \"{}\"",
                                printable(stats.words.begin()->first, 30));
@@ -78,8 +90,10 @@ bool take_alarm(Column& column) {
                     return word == "wind" || word == "wtg" || word == "solar" ||
                            word == "turbine" || word == "inverter";
                   });
-  if (!named || counts || elsewhere) return false;
-  if (is_yes_no(stats) && column.header.tokens.size() > 1) {
+  const bool contact = is_yes_no(stats);
+  const bool condition = contact && says_condition(column.header);
+  if ((!named && !condition) || counts || elsewhere) return false;
+  if (contact && (condition || column.header.tokens.size() > 1)) {
     column.use.name = "alarm";
     column.use.why = "an alarm of its own: yes or no";
     column.plan.role = Role::alarm;

@@ -42,10 +42,20 @@ bool says_clock(const HeaderName& header) {
                        "ts",          "utc",         "gmt",       "uhr"});
 }
 
+// "t", "t (s)", "t_ms"; but "air T" is a temperature.
+bool is_symbol_of_time(const HeaderName& header) {
+  if (header.tokens.empty() || without_number(header.tokens.front()) != "t") {
+    return false;
+  }
+  return header.tokens.size() == 1 ||
+         (header.unit && quantity_of(header.unit->unit) == Quantity::time);
+}
+
 bool says_elapsed(const HeaderName& header) {
   return says(header, {"elapsed", "runtime", "seconds", "secs", "sec", "millis",
-                       "uptime", "duration", "laufzeit", "t", "sekunden",
-                       "secondes", "segundos", "since"}) ||
+                       "uptime", "duration", "laufzeit", "sekunden", "secondes",
+                       "segundos", "since"}) ||
+         is_symbol_of_time(header) ||
          (says(header, {"run", "running", "rel", "relative", "since"}) &&
           says_clock(header));
 }
@@ -55,11 +65,16 @@ bool says_epoch(const HeaderName& header) {
                        "time", "datetime", "stamp", "utc", "epochtime"});
 }
 
+StampKind kind_of(const StampFormat& format) {
+  if (!format.has_clock()) return StampKind::date;
+  return format.has_date() ? StampKind::calendar : StampKind::clock;
+}
+
 // A column of stamps: the patterns that read (nearly) all of them.
 std::optional<TimeCandidate> patterned(const Table& table,
                                        const std::vector<std::size_t>& rows,
                                        std::size_t column, bool digits_too,
-                                       bool named) {
+                                       const HeaderName& header) {
   std::vector<StampFormat> formats;
   std::size_t seen = 0;
   std::vector<std::size_t> reads;
@@ -92,21 +107,27 @@ std::optional<TimeCandidate> patterned(const Table& table,
   }
   const std::size_t most = *std::max_element(reads.begin(), reads.end());
   // A column that says it is time is one though many stamps are broken.
-  if (most * 10 < seen * (named ? 5 : 8)) return std::nullopt;
+  const bool named = is_time_header(header);
+  if (most * 10 < seen * (named && !digits_too ? 5 : 8)) return std::nullopt;
   TimeCandidate found;
   found.column = column;
   for (std::size_t i = 0; i < formats.size(); ++i) {
     // A wrong order of day and month fails from the 13th on.
-    if (reads[i] < most) continue;
-    const StampFormat& format = formats[i];
-    const StampKind kind = !format.has_clock() ? StampKind::date
-                           : format.has_date() ? StampKind::calendar
-                                               : StampKind::clock;
-    if (found.styles.empty()) found.kind = kind;
-    if (kind == found.kind) {
-      found.styles.push_back({kind, format.pattern(), 1.0});
+    if (reads[i] == most) {
+      found.styles.push_back({kind_of(formats[i]), formats[i].pattern(), 1.0});
     }
   }
+  // "09.03.07" can be both; its header may say which.
+  const auto is_clock = [](const StampStyle& style) {
+    return style.kind == StampKind::clock;
+  };
+  const bool clock =
+      says_clock(header) && !says_date(header) &&
+      std::any_of(found.styles.begin(), found.styles.end(), is_clock);
+  found.kind = clock ? StampKind::clock : found.styles.front().kind;
+  std::erase_if(found.styles, [&](const StampStyle& style) {
+    return style.kind != found.kind;
+  });
   return found;
 }
 
@@ -252,7 +273,7 @@ std::optional<TimeCandidate> candidate_of(const Table& table,
     // 20260601080000, 20260601: digits that are a stamp.
     const bool dated = says_date(header) || says_clock(header);
     if (dated && stats.integers && stats.quantile(0.5) > 1.9e7) {
-      if (auto digits = patterned(table, rows, column, true, false)) {
+      if (auto digits = patterned(table, rows, column, true, header)) {
         digits->score = digits->kind == StampKind::calendar ? 90 : 60;
         digits->why = "digits of a date";
         return digits;
@@ -261,7 +282,7 @@ std::optional<TimeCandidate> candidate_of(const Table& table,
     return counted(header, stats, column);
   }
   if (stats.texts == 0) return std::nullopt;
-  auto found = patterned(table, rows, column, false, is_time_header(header));
+  auto found = patterned(table, rows, column, false, header);
   const bool elapsed = all_elapsed(table, rows, column);
   if (!found || (found->kind == StampKind::clock && elapsed)) {
     if (!elapsed) return std::nullopt;

@@ -149,6 +149,18 @@ void give_channel(Column& column, const ChannelClaim& claim,
   look_for_codes(column, notes);
 }
 
+// "Total run time (h)": the hour meter, no clock of the log.
+bool is_hour_meter(const Column& column) {
+  constexpr double kNoHours = 100000;  // so it counts seconds
+  const std::vector<ChannelClaim> claims = claims_of(column.header);
+  if (claims.empty() || claims.front().channel != Channel::engine_hours) {
+    return false;
+  }
+  const std::optional<UnitText>& unit = column.header.unit;
+  return (unit && unit->unit == LogUnit::h) ||
+         (column.stats.numbers > 0 && column.stats.sorted.front() > kNoHours);
+}
+
 }  // namespace
 
 void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time) {
@@ -163,6 +175,7 @@ void mark_time_columns(std::vector<Column>& columns, const TimeColumns& time) {
   mark(time.main, split ? Role::date : Role::time, split ? "date" : "time");
   if (split) mark(*time.clock, Role::time_of_day, "time_of_day");
   for (const TimeCandidate& other : time.others) {
+    if (is_hour_meter(columns[other.column])) continue;
     if (other.score >= 60 || is_time_header(columns[other.column].header)) {
       columns[other.column].use.why = "a second time column";
     }

@@ -57,7 +57,6 @@ std::vector<UnitText> units_of(Channel channel) {
       if (channel == frequency) return {{LogUnit::Hz}};
       return {{LogUnit::rpm}, {LogUnit::Hz}};
     case Quantity::time:
-      // NMEA 2000 counts engine hours in seconds.
       return {{LogUnit::h}, {LogUnit::s}};
     default:
       return {};
@@ -288,6 +287,11 @@ UnitChoice choose_by_values(Channel channel, const HeaderName& header,
       if (channel == start_count) return plain(LogUnit::one, "a count");
       return choose_share(channel, header, stats);
     case Quantity::time:
+      // NMEA 2000 counts engine hours in seconds; no set lives 100,000 h.
+      if (stats.numbers > 0 && stats.quantile(0.99) > 100000) {
+        return plain(LogUnit::s, fmt::format("readings near {:.0f} fit s",
+                                             stats.quantile(0.5)));
+      }
       return plain(LogUnit::h, "");
     case Quantity::current:
       return plain(LogUnit::A, "");

@@ -18,9 +18,10 @@ struct Line {
 
 constexpr std::array kConcepts = {
     // Quantities.
-    Line{"pressure press pres prs druck pression pres presion pressione druk "
-         "trykk",
-         "pressure"},
+    Line{
+        "pressure press pres prs pr druck pression pres presion pressione druk "
+        "trykk",
+        "pressure"},
     Line{"temperature temperatures temp temps tmp tem temperatur temperatura "
          "temperatuur tempr",
          "temperature"},
@@ -42,7 +43,7 @@ constexpr std::array kConcepts = {
          "tach omdreininger upm umin",
          "rpm"},
     Line{"power kw kilowatt kilowatts watt watts leistung wirkleistung "
-         "puissance potencia potenza vermogen effekt kwe pwr",
+         "puissance potencia potenza vermogen effekt kwe pwr ptot pges",
          "power"},
     Line{"load last carga carico belasting belastning auslastung", "load"},
     Line{"percent pct percentage prozent pourcent pourcentage porcentaje "
@@ -51,7 +52,7 @@ constexpr std::array kConcepts = {
     Line{"pf powerfactor leistungsfaktor cosphi cosfi cosinusphi "
          "cos\xCF\x86 cos\xCF\x95",
          "power factor"},
-    Line{"factor faktor facteur fattore", "factor"},
+    Line{"factor faktor facteur fattore fact", "factor"},
     Line{"cos cosinus", "cos"},
     Line{"phi fi \xCF\x86 \xCF\x95", "phi"},
     Line{"level lvl lev stand fullstand niveau nivel livello peil niva "
@@ -61,18 +62,18 @@ constexpr std::array kConcepts = {
     Line{"rate", "rate"},
     Line{"flow durchfluss debit caudal flusso", "flow"},
     Line{"consumption verbrauch consommation consumo verbruik forbruk conso "
-         "cons",
+         "cons burn",
          "consumption"},
     Line{
         "hours hour hrs hr stunden std heures horas ore uren timer draaiuren h",
         "hours"},
     Line{"betriebsstunden betriebsstd bstd bh betrstd motorstunden hobbs "
          "hourmeter horometre horometro horimetro contaore urenteller "
-         "driftstimer gangtid stundenzahler betriebsstundenzahler",
+         "driftstimer gangtid stundenzahler betriebsstundenzahler horaire",
          "running hours"},
     Line{"running run runtime lauf laufzeit fonctionnement marche "
          "funcionamiento "
-         "funzionamento bedrijf drift",
+         "funzionamento bedrijf drift operating operation",
          "running"},
     Line{"meter", "meter"},
     Line{
@@ -100,25 +101,28 @@ constexpr std::array kConcepts = {
          "raffreddamento koelwater koelvloeistof koeling kjolevann kjolevaeske",
          "coolant"},
     Line{"ect clt", "coolant temperature"},
-    Line{"jacket jkt jcw ht", "jacket"},
-    Line{"water wtr wasser eau agua acqua vann wat", "water"},
+    Line{"antifreeze glycol", "coolant"},
+    Line{"jacket jkt jcw jw ht", "jacket"},
+    Line{"water wtr wasser eau agua acqua vann wat h2o", "water"},
+    Line{"wt", "water temperature"},
     Line{"fresh freshwater fw", "fresh water"},
     Line{
         "sea seawater sw meerwasser seewasser salzwasser mer mar mare zeewater "
         "sjovann sjo",
         "sea water"},
+    Line{"sst", "sea water temperature"},
     Line{"raw rawwater rw rohwasser brute cruda grezza buitenwater",
          "raw water"},
     Line{"exhaust exh exhst exht abgas echappement escape scarico uitlaat "
-         "eksos avgass auspuff fumes",
+         "eksos avgass auspuff fumes elbow riser muffler silencer stack funnel",
          "exhaust"},
-    Line{"egt", "exhaust temperature"},
+    Line{"egt pyro pyrometer", "exhaust temperature"},
     Line{"eot", "oil temperature"},
-    Line{"eop", "oil pressure"},
+    Line{"op eop lop", "oil pressure"},
     Line{"gas gaz", "gas"},
     Line{"winding windings wdg wicklung wicklungs wicklungen bobinage "
          "enroulement "
-         "devanado bobinado avvolgimento wikkeling vikling",
+         "devanado bobinado avvolgimento wikkeling vikling coil coils",
          "winding"},
     Line{"stator", "stator"},
     Line{"alternator alt lichtmaschine alternateur alternador alternatore "
@@ -131,6 +135,7 @@ constexpr std::array kConcepts = {
     Line{"room raum compartment maschinenraum motorraum machinekamer "
          "maskinrom sala",
          "room"},
+    Line{"er", "engine room"},
     Line{"enclosure canopy cabinet hood kapsel gehause cofano", "enclosure"},
     Line{"outside outdoor aussen exterieur exterior esterna buiten ute",
          "outside"},
@@ -152,7 +157,8 @@ constexpr std::array kConcepts = {
     Line{"real aktiv wirk", "real"},
     Line{"active activa attiva", "active"},
     // Where it is measured.
-    Line{"engine eng motor moteur maskin motore motormotor", "engine"},
+    Line{"engine eng motor moteur maskin motore motormotor crankshaft mover",
+         "engine"},
     Line{"generator gen genset dg gs aggregat stromerzeuger generateur groupe "
          "generador grupo generatore gruppo alternatorset ac gener",
          "generator"},
@@ -173,7 +179,11 @@ constexpr std::array kNeutral = {
          "der die das le la el il id no nr unit set main data param "
          "parameter pv phase ph leg bank side gauge analog an anlg ain "
          "ecu mcu ems canbus can j1939 n2k nmea modbus mb tag "
-         "online inst instant instantaneous rms port stbd "
+         "online inst instant instantaneous rms prime mpu pickup magnetic "
+         "wet dry hose mixing mixer end system sys controller panel "
+         // Messages of SAE J1939 that stand before their signals' names.
+         "eec1 eec2 eec3 et1 et2 vep1 efl lfe lfe1 gaac gaap gtacr dd dd1 "
+         "port stbd "
          "starboard star bb stb fwd aft left right inner outer "
          "filtered filt smoothed est calc calculated computed degrees deg "
          "common general primary local",
@@ -315,7 +325,8 @@ std::string_view more_words_for(std::string_view slug) {
     std::string_view words;
   };
   constexpr std::array kMore = {
-      More{"engine_speed", "engine rpm; speed rpm"},
+      More{"engine_speed", "engine rpm; speed rpm; starter rpm; starter speed"},
+      More{"frequency", "frequency l1"},
       More{"voltage_l1",
            "voltage line neutral; voltage average neutral; voltage neutral"},
       More{"voltage_line", "voltage alternator; voltage line line"},
@@ -326,7 +337,7 @@ std::string_view more_words_for(std::string_view slug) {
            "diesel tank; diesel percent; diesel tank level"},
       More{"engine_hours",
            "running hours total; engine running; running total; "
-           "running meter; running count; running"},
+           "running meter; running count; running; running hours count"},
       More{"coolant_temperature",
            "coolant water temperature; engine water temperature; "
            "jacket water temperature"},
@@ -338,7 +349,9 @@ std::string_view more_words_for(std::string_view slug) {
            "starter voltage; battery dc voltage; dc supply voltage; "
            "charge voltage; charge alternator voltage; "
            "battery charge voltage; alternator dc voltage"},
-      More{"fuel_rate", "fuel consumption rate; fuel flow rate"},
+      More{"fuel_rate",
+           "fuel consumption rate; fuel flow rate; consumption rate"},
+      More{"start_count", "starter count"},
   };
   for (const More& more : kMore) {
     if (more.slug == slug) return more.words;

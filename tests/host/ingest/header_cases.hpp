@@ -257,7 +257,7 @@ inline constexpr HeaderCase kHeaderCases[] = {
     {"Crankcase pressure (kPa)", "1 1 1", "", ""},
     {"Low Oil Pressure Alarm", "0 0 0", "alarm", ""},
     {"Oil Pressure", "0 1 1", "", ""},
-    {"LO OIL PRESS", "0 1 0", "", ""},
+    {"LO OIL PRESS", "0 1 0", "alarm", ""},
     {"Oil Pressure Switch", "0 1 1", "", ""},
     {"Oil Filter Differential Pressure (kPa)", "21 21 21", "", ""},
     // Coolant and the rest.
@@ -356,7 +356,7 @@ inline constexpr HeaderCase kHeaderCases[] = {
     {"fuel_rate_lph", "2.7 2.7 2.7", "fuel_rate", "L/h"},
     {"Fuel GPH", "0.7 0.7 0.7", "fuel_rate", "gal/h"},
     {"Fuel Flow (l/h)", "2.7 2.7 2.7", "fuel_rate", "L/h"},
-    {"Verbrauch (l/h)", "2.7 2.7 2.7", "", ""},
+    {"Verbrauch (l/h)", "2.7 2.7 2.7", "fuel_rate", "L/h"},
     {"Kraftstoffverbrauch [l/h]", "2.7 2.7 2.7", "fuel_rate", "L/h"},
     {"Consommation carburant (L/h)", "2.7 2.7 2.7", "fuel_rate", "L/h"},
     {"Fuel Used (L)", "171 171 171", "", ""},
@@ -393,7 +393,7 @@ inline constexpr HeaderCase kHeaderCases[] = {
     {"Nombre de d\xC3\xA9marrages", "512 512 512", "start_count", "1"},
     // Neither fish nor flesh.
     {"Temp 1", "82 82 83", "", ""},
-    {"Temperature", "82 82 83", "", ""},
+    {"Temperature", "81 82 83", "coolant_temperature", "degC"},
     {"Humidity (%)", "55 55 55", "", ""},
     {"Throttle (%)", "45 45 45", "", ""},
     {"Latitude", "54.1 54.1 54.1", "", ""},

@@ -1,12 +1,14 @@
 // Headers of the wild, each in a small log of its own.
 #include <fmt/format.h>
 
+#include <span>
 #include <string>
 #include <vector>
 
 #include "catch.hpp"
 #include "header_cases.hpp"
 #include "ingest/log.hpp"
+#include "panel_header_cases.hpp"
 #include "support/units.hpp"
 #include "temp_file.hpp"
 
@@ -30,8 +32,8 @@ std::vector<std::string> parts_of(std::string_view text) {
   return parts;
 }
 
-TEST_CASE("headers mean what a technician reads in them") {
-  for (const HeaderCase& expected : test::kHeaderCases) {
+void check_all(std::span<const HeaderCase> cases) {
+  for (const HeaderCase& expected : cases) {
     std::string text = fmt::format("Time;{}\n", expected.header);
     int second = 0;
     for (int round = 0; round < 4; ++round) {
@@ -51,6 +53,14 @@ TEST_CASE("headers mean what a technician reads in them") {
     CHECK(use.name == expected.name);
     if (!expected.unit.empty()) CHECK(name_of(use.unit) == expected.unit);
   }
+}
+
+TEST_CASE("headers mean what a technician reads in them") {
+  check_all(test::kHeaderCases);
+}
+
+TEST_CASE("short headers of panels and hand-made logs are understood") {
+  check_all(test::kPanelHeaderCases);
 }
 
 }  // namespace

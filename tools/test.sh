@@ -1,8 +1,8 @@
 #!/bin/sh
-# Every test: format, then the whole suite.
+# Every test: format, the whole suite, then a short run of the fuzzers.
 #
-#   --all    then lint, the suite under sanitizers with a second compiler, and a
-#            short run of the fuzzers: some twenty minutes more on two cores
+#   --all    then lint, and the suite under sanitizers with a second compiler:
+#            some twenty minutes more on two cores
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -28,6 +28,9 @@ cmake --build --preset check
 tools/corpora.sh build/corpora
 TELLTALE_CORPUS=$PWD/build/corpora ctest --preset check -j2
 
+stage fuzz
+tools/fuzz.sh 20
+
 if [ -n "$all" ]; then
   stage lint
   cmake --preset dev
@@ -37,11 +40,8 @@ if [ -n "$all" ]; then
   cmake --preset asan
   cmake --build --preset asan
   ctest --preset asan
-
-  stage fuzz
-  tools/fuzz.sh 20
 else
-  stage "left out without --all: lint, sanitizers, fuzzers"
+  stage "left out without --all: lint, the suite under sanitizers"
 fi
 stage "left out: replay on emulated controllers (tests/embedded/run.sh)"
 

@@ -9,6 +9,7 @@
 #include "simulate/everyday.hpp"
 #include "simulate/plan.hpp"
 #include "simulate/presets.hpp"
+#include "simulate/sensors.hpp"
 #include "simulate/truth/observable.hpp"
 
 namespace telltale::host::sim {
@@ -51,6 +52,9 @@ double log_interval(std::optional<FaultKind> fault, const SetSpec& set,
         need_of(info_of(*fault).check, set.rating.performance_class);
     if (need && need->interval_s > 0.0) most = need->interval_s;
     if (*fault == FaultKind::alarm_standing) return 60.0;
+    if (*fault == FaultKind::oil_pressure_low) most = 2.0;
+    // The protection trips soon after the limit.
+    if (*fault == FaultKind::coolant_high) most = 10.0;
     if (*fault == FaultKind::data_gap) most = 10.0;
     if (*fault == FaultKind::sensor_spike) most = 5.0;
     if (*fault == FaultKind::sensor_dropout) most = 10.0;
@@ -100,6 +104,10 @@ Fault make_fault(FaultKind kind, const Scenario& scenario, Random& random) {
   if (kind == FaultKind::oil_pressure_fade && random.chance(0.3)) {
     fault.ramp_s = 20.0;
   }
+  // Oil that leaks away: the protection trips well after the limit.
+  if (kind == FaultKind::oil_pressure_low) {
+    fault.ramp_s = random.between(60.0, 240.0);
+  }
   if (info_of(kind).channel != Channel::none) {
     std::vector<Channel> able;
     for (const SensorSpec& spec : scenario.sensors) {
@@ -110,9 +118,21 @@ Fault make_fault(FaultKind kind, const Scenario& scenario, Random& random) {
           spec.channel == Channel::ambient_temperature) {
         continue;
       }
+      // What is frozen must have been due to move: with the load, while the
+      // engine warms, or by noise.
+      const bool warming =
+          unit == Unit::degC && scenario.environment.engine_c < -90.0;
+      const bool moves = unit == Unit::kW || unit == Unit::A || warming;
+      if (kind == FaultKind::sensor_frozen && !moves && !never_rests(spec)) {
+        continue;
+      }
       able.push_back(spec.channel);
     }
     fault.channel = able[random.below(static_cast<std::uint32_t>(able.size()))];
+  }
+  if (kind == FaultKind::sensor_frozen &&
+      info_of(fault.channel).unit == Unit::degC) {
+    fault.at_s = run.start_s + random.between(60.0, 400.0);
   }
   if (kind == FaultKind::alarm_standing) fault.at_s = run.start_s + 600.0;
   return fault;

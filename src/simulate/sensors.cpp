@@ -19,6 +19,16 @@ std::int64_t to_steps(double value) { return std::llround(value); }
 
 }  // namespace
 
+double step_of(const SensorSpec& spec) {
+  return spec.resolution * conversion(spec.unit, info_of(spec.channel).unit)
+                               .value_or(Conversion{})
+                               .scale;
+}
+
+bool never_rests(const SensorSpec& spec) {
+  return spec.noise >= 0.7 * step_of(spec);
+}
+
 SensorBank::SensorBank(const Scenario& scenario)
     : tallies_(scenario.sensors.size()),
       noise_(scenario.seed, "sensor noise"),

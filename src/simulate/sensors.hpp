@@ -18,6 +18,12 @@ struct SensorTally {
   std::uint64_t spikes = 0;   // in all
 };
 
+/// What the sensor resolves, in the channel's canonical unit.
+double step_of(const SensorSpec& spec);
+
+/// Whether noise alone keeps changing what is logged.
+bool never_rests(const SensorSpec& spec);
+
 class SensorBank {
  public:
   explicit SensorBank(const Scenario& scenario);

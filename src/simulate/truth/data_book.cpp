@@ -11,6 +11,10 @@ namespace telltale::host::sim {
 namespace {
 
 constexpr double kFrozenS = 600.0;
+// Steps of resolution that tell a frozen reading from a coarse one, and for how
+// long the truth must be that far away.
+constexpr double kTellingSteps = 3.0;
+constexpr double kLastingS = 300.0;
 
 const Fault* sensor_fault(const Scenario& scenario, FaultKind kind,
                           Channel channel) {
@@ -48,16 +52,27 @@ void DataBook::see(const Snapshot& now) {
     if (meter_first_ < 0.0) meter_first_ = hours_;
     meter_last_ = hours_;
   }
-  // How far the truth moves while a sensor is frozen.
-  for (const Fault& fault : scenario_->faults) {
-    if (fault.kind != FaultKind::sensor_frozen || now.t < fault.at_s ||
-        now.t >= fault.until_s) {
+  follow_frozen(now);
+}
+
+void DataBook::follow_frozen(const Snapshot& now) {
+  const bool at_speed = now.phase == TruePhase::no_load ||
+                        now.phase == TruePhase::on_load ||
+                        now.phase == TruePhase::cool_down;
+  if (!at_speed) return;
+  for (const SensorSpec& spec : scenario_->sensors) {
+    const Fault* fault =
+        sensor_fault(*scenario_, FaultKind::sensor_frozen, spec.channel);
+    if (fault == nullptr || now.t < fault->at_s || now.t >= fault->until_s) {
       continue;
     }
-    Range& range = frozen_range_[index_of(fault.target())];
-    const double value = value_of(now, fault.target());
-    range.low = std::min(range.low, value);
-    range.high = std::max(range.high, value);
+    Departure& departure = departures_[index_of(spec.channel)];
+    const double value = value_of(now, spec.channel);
+    if (std::isnan(departure.froze_at)) departure.froze_at = value;
+    const bool away =
+        std::abs(value - departure.froze_at) >= kTellingSteps * step_of(spec);
+    departure.away_s = away ? departure.away_s + now.dt : 0.0;
+    departure.longest_s = std::max(departure.longest_s, departure.away_s);
   }
 }
 
@@ -226,13 +241,9 @@ void DataBook::sensors(const SensorBank& bank, double first, double last,
     if (const Fault* f =
             sensor_fault(*scenario_, sensor_frozen, spec.channel)) {
       span(*f);
-      const Range& range = frozen_range_[index_of(spec.channel)];
-      const double step =
-          spec.resolution * conversion(spec.unit, info_of(spec.channel).unit)
-                                .value_or(Conversion{})
-                                .scale;
-      const double moved = (range.high - range.low) / step;
-      if (verdict.to - verdict.from > kFrozenS && moved >= 4.0) {
+      const bool away =
+          departures_[index_of(spec.channel)].longest_s >= kLastingS;
+      if (verdict.to - verdict.from > kFrozenS && (away || never_rests(spec))) {
         verdict.check = "sensor-frozen";
         verdict.degree = Degree::attention;
         verdict.due = verdict.from + kFrozenS;

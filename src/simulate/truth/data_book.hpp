@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <deque>
 #include <vector>
 
@@ -31,14 +32,17 @@ class DataBook {
   void sensors(const SensorBank& bank, double first, double last,
                std::vector<Verdict>& out) const;
   void alarms(const Sample& sample);
+  void follow_frozen(const Snapshot& now);
 
   struct AlarmState {
     std::deque<double> raises;
     double since = -1.0;
   };
-  struct Range {
-    double low = 1e300;
-    double high = -1e300;
+  /// How long the true value has been away from where a sensor froze.
+  struct Departure {
+    double froze_at = std::nan("");
+    double away_s = 0.0;  // on end
+    double longest_s = 0.0;
   };
 
   const Scenario* scenario_;
@@ -54,7 +58,7 @@ class DataBook {
   std::deque<double> raises_;
   std::vector<Verdict> alarm_verdicts_;
   bool flooding_ = false;
-  std::array<Range, kChannelCount> frozen_range_ = {};
+  std::array<Departure, kChannelCount> departures_ = {};  // by channel
 };
 
 }  // namespace telltale::host::sim

@@ -70,6 +70,12 @@ constexpr std::array kNeeds = {
     Need{"hours-mismatch", bit(Channel::engine_hours), kTurning, 0.0},
 };
 
+// Checks of a value against a limit: their readings must outlast the delay.
+constexpr std::array<std::string_view, 12> kSustained = {
+    "frequency-high",   "frequency-low", "voltage-high", "voltage-low",
+    "over-excitation",  "overload",      "coolant-high", "exhaust-high",
+    "oil-pressure-low", "winding-high",  "charging-low", "charging-high"};
+
 std::string missing_channel(const Need& need, ChannelMask logged) {
   for (const ChannelInfo& info : kChannels) {
     if ((need.all & ~logged & bit(info.channel)) != 0) {
@@ -117,6 +123,13 @@ std::string not_observable(const Verdict& verdict, const Scenario& scenario) {
   if (need->interval_s > 0.0 && scenario.interval_s > need->interval_s) {
     return fmt::format("not observable at an interval of {} s",
                        scenario.interval_s);
+  }
+  const bool sustained = std::find(kSustained.begin(), kSustained.end(),
+                                   verdict.check) != kSustained.end();
+  const double delay_s = verdict.due - verdict.from;
+  if (sustained &&
+      verdict.to - verdict.from < delay_s + 2.0 * scenario.interval_s) {
+    return "over before it was read for as long as it must last";
   }
   return "";
 }

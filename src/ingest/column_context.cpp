@@ -12,22 +12,29 @@
 
 namespace telltale::host {
 
+namespace {
+
+// The column that tells best whether the set runs; columns.end() if none does.
+auto find_running_sign(const std::vector<Column>& columns) {
+  for (const Channel channel : {Channel::engine_speed, Channel::frequency,
+                                Channel::voltage_l1, Channel::voltage_line}) {
+    const auto shows_running = [channel](const Column& column) {
+      const auto claims = claims_of(column.header);
+      return !claims.empty() && claims.front().channel == channel &&
+             column.stats.numbers >= 20 && column.stats.sorted.back() > 0;
+    };
+    const auto sign =
+        std::find_if(columns.begin(), columns.end(), shows_running);
+    if (sign != columns.end()) return sign;
+  }
+  return columns.end();
+}
+
+}  // namespace
+
 void find_running_rows(const Table& table, const std::vector<std::size_t>& rows,
                        DecimalMark decimal, std::vector<Column>& columns) {
-  const auto shows_running = [](const Column& column) {
-    const auto claims = claims_of(column.header);
-    if (claims.empty() || column.stats.numbers < 20) return false;
-    switch (claims.front().channel) {
-      case Channel::engine_speed:
-      case Channel::frequency:
-      case Channel::voltage_l1:
-      case Channel::voltage_line:
-        return column.stats.sorted.back() > 0;
-      default:
-        return false;
-    }
-  };
-  const auto sign = std::find_if(columns.begin(), columns.end(), shows_running);
+  const auto sign = find_running_sign(columns);
   if (sign == columns.end()) return;
   const auto index = static_cast<std::size_t>(sign - columns.begin());
   // A code of a bus would be the highest; 98 of 100 are readings.

@@ -83,6 +83,8 @@ void FindingBook::take(const Finding<double>& finding) {
     held.until = std::max(held.until, finding.until);
     held.run = finding.run;
   }
+  // Looked up while the trail still has the row.
+  entry->to = trail_->place(entry->finding.until);
   entry->open = finding.event != FindingEvent::closed;
   if (!entry->open) count_until(*entry, finding.until);
 }
@@ -132,7 +134,7 @@ FindingReport FindingBook::report(Entry& entry) const {
   out.check = check_of(entry.finding.check);
   out.finding = entry.finding;
   out.from = entry.from;
-  out.to = trail_->place(entry.finding.until);
+  out.to = entry.to;
   out.held_s =
       static_cast<double>((entry.finding.until - entry.finding.since).ms) /
       1000.0;

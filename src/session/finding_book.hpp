@@ -46,6 +46,7 @@ class FindingBook {
     TimeMs counted_to = kNoTime;   // rows up to here are in the window
     Window window;
     LogPlace from;
+    LogPlace to;
     bool open = true;
   };
 

@@ -26,7 +26,7 @@ void RunRecorder::follow_phase(const Moment<double>& m, TimeMs since) {
   const TimeMs from = is_set(since) ? since : m.at;
   while (!spans_.empty() && spans_.back().from >= from) spans_.pop_back();
   if (!spans_.empty() && spans_.back().phase == m.phase) return;
-  spans_.push_back({m.phase, from});
+  spans_.push_back({m.phase, from, trail_->place(from)});
 }
 
 void RunRecorder::follow_readings(const Moment<double>& m) {
@@ -80,15 +80,15 @@ void RunRecorder::finish_phases(const RunFacts& run, RunReport& out) const {
   }
   for (std::size_t i = 0; i < spans_.size(); ++i) {
     if (spans_[i].from >= run.end && i > 0) break;
-    const TimeMs to = i + 1 < spans_.size() && spans_[i + 1].from < run.end
-                          ? spans_[i + 1].from
-                          : run.end;
+    const bool followed = i + 1 < spans_.size() && spans_[i + 1].from < run.end;
+    const TimeMs to = followed ? spans_[i + 1].from : run.end;
+    const LogPlace end =
+        followed ? spans_[i + 1].place : trail_->place(run.end);
     Phase phase = spans_[i].phase;
     if (i == last_no_load && run.ends == RunEnd::stop) {
       phase = Phase::cool_down;
     }
-    out.phases.push_back({phase, trail_->place(spans_[i].from),
-                          trail_->place(to), spans_[i].from, to});
+    out.phases.push_back({phase, spans_[i].place, end, spans_[i].from, to});
   }
 }
 

@@ -31,6 +31,7 @@ class RunRecorder {
   struct Span {
     Phase phase;
     TimeMs from;
+    LogPlace place;  // looked up while the trail still has the row
   };
 
   void clear();

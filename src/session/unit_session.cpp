@@ -121,6 +121,9 @@ void UnitSession::take(const Finding<double>& finding) {
 
 void UnitSession::after(const HostMonitor::Event& event) {
   if (event.run_ended) end_run();
+  if (event.run_began) {
+    run_start_ = trail_.place(monitor_.conditioner().phases().facts().start);
+  }
   if (!event.judged) return;
   mark_condemned();
   const Moment<double>& m = monitor_.moment();
@@ -136,7 +139,7 @@ void UnitSession::end_run() {
   RunReport run;
   run.unit = name_;
   run.run = static_cast<int>(runs_.size()) + 1;
-  run.start = trail_.place(facts.start);
+  run.start = run_start_;
   run.end = trail_.place(facts.end);
   run.begins_in_log = facts.begins_in_log;
   run.ends =

@@ -71,6 +71,7 @@ class UnitSession {
   std::vector<FindingReport> loose_;
   TimeMs last_at_ = kNoTime;
   TimeMs last_logged_ = kNoTime;
+  LogPlace run_start_;
   TurnSource turn_source_ = TurnSource::none;
   bool last_stop_loaded_ = false;
 };

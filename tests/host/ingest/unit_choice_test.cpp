@@ -5,6 +5,8 @@
 #include <vector>
 
 #include "catch.hpp"
+#include "ingest/log.hpp"
+#include "temp_file.hpp"
 
 namespace telltale::host {
 namespace {
@@ -117,6 +119,21 @@ TEST_CASE("a sender that breaks later does not change the unit") {
   CHECK(unit_for(coolant_temperature, "Coolant",
                  two_thirds_broken({175, 180}, 700))
             ->unit == LogUnit::degF);
+}
+
+// The column that breaks stands first, and is high when the others are at
+// their usual level: the frequency tells when the set runs.
+TEST_CASE("a broken sender does not decide when the set runs") {
+  std::string text = "t,Volts L-L (V),Hz\n";
+  for (int s = 0; s < 300; ++s) {
+    const bool runs = s >= 30;
+    const char* volts = !runs ? "0" : s < 160 ? "239" : "2040";
+    text += std::to_string(s) + ',' + volts + (runs ? ",60.0\n" : ",0.0\n");
+  }
+  const test::TempFile file(text);
+  const auto log = Log::open(file.path(), {});
+  REQUIRE(log);
+  CHECK(log->layout().columns.at(1).name == "voltage_line");
 }
 
 // A set warming up in degrees Fahrenheit under a header that says Celsius: a

@@ -213,6 +213,32 @@ TEST_CASE("session: phases follow one another and fit the plan") {
   CHECK(r.ends == host::RunReport::Ends::stop);
 }
 
+// Four hours at a row a second: more rows than are remembered, so every place
+// must have been looked up while its row still was.
+TEST_CASE("session: times of a long run are those of its rows") {
+  MadeRun run = usual_run(240.0);
+  run.fault(Channel::coolant_temperature, during(900.0, 300.0, to(97.0)));
+  const host::HealthReport report = examined(run);
+  REQUIRE(report.runs.size() == 1);
+  const host::RunReport& r = report.runs[0];
+  // A header and a row for every second from 0 on.
+  const auto is_exact = [](const host::LogPlace& place) {
+    return place.line ==
+           static_cast<std::uint64_t>(MadeRun::seconds_of(place.logged)) + 2;
+  };
+  CHECK(MadeRun::seconds_of(r.start.logged) == Approx(120.0).margin(1.0));
+  CHECK(is_exact(r.start));
+  for (const host::PhaseSpan& span : r.phases) {
+    CHECK(is_exact(span.from));
+    CHECK(is_exact(span.to));
+  }
+  CHECK(r.phases.front().from.logged == r.start.logged);
+  REQUIRE(r.findings.size() == 1);
+  CHECK(is_exact(r.findings[0].to));
+  CHECK(MadeRun::seconds_of(r.findings[0].to.logged) ==
+        Approx(1200.0).margin(2.0));
+}
+
 TEST_CASE("session: the stop and the crank are no part of the statistics") {
   const host::HealthReport report = examined(usual_run(20.0));
   const auto& figures = report.runs[0].channels;

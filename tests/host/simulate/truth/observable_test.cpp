@@ -10,6 +10,7 @@ Verdict of(std::string_view check, Channel channel = Channel::none) {
   Verdict verdict;
   verdict.check = check;
   verdict.channel = channel;
+  verdict.to = 60.0;
   return verdict;
 }
 
@@ -37,6 +38,17 @@ TEST_CASE("a check needs readings close enough together") {
   CHECK(not_observable(of("load-step-response"), scenario).empty());
   scenario.set.rating.performance_class = 3;
   CHECK_FALSE(not_observable(of("load-step-response"), scenario).empty());
+}
+
+// Contract section 6: oil pressure is low after 3 s and two readings.
+TEST_CASE("what is over before its delay is not observable") {
+  const Scenario scenario = *preset_scenario("split-8");  // a row a second
+  Verdict verdict = of("oil-pressure-low");
+  verdict.due = 3.0;
+  verdict.to = 6.0;
+  CHECK(not_observable(verdict, scenario).empty());
+  verdict.to = 4.0;  // the protection tripped
+  CHECK_FALSE(not_observable(verdict, scenario).empty());
 }
 
 TEST_CASE("alarms need the alarm column") {

@@ -126,7 +126,7 @@ host::Result<MadeLog> make_demo_log(const DemoLog& log) {
   return out;
 }
 
-host::Result<DemoOutcome> examine_demo_log(const DemoLog& log,
+host::Result<host::HealthReport> report_on(const DemoLog& log,
                                            const std::string& datasets) {
   host::SessionOptions options;
   if (!log.profile.empty()) {
@@ -135,7 +135,12 @@ host::Result<DemoOutcome> examine_demo_log(const DemoLog& log,
     options.profile = *profile;
   }
   if (!log.map.empty()) options.read.map_path = datasets + "/" + log.map;
-  const auto report = host::examine(datasets + "/" + log.file, options);
+  return host::examine(datasets + "/" + log.file, options);
+}
+
+host::Result<DemoOutcome> examine_demo_log(const DemoLog& log,
+                                           const std::string& datasets) {
+  const auto report = report_on(log, datasets);
   if (!report) return report.error();
   DemoOutcome out;
   for (const host::RunReport& run : report->runs) {

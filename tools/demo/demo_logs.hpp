@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "report/health_report.hpp"
 #include "support/result.hpp"
 
 namespace telltale::tool {
@@ -36,7 +37,9 @@ struct MadeLog {
 };
 host::Result<MadeLog> make_demo_log(const DemoLog& log);
 
-/// Examines the file below `datasets`.
+/// Examines the file below `datasets`: all of it, or what of it is expected.
+host::Result<host::HealthReport> report_on(const DemoLog& log,
+                                           const std::string& datasets);
 host::Result<DemoOutcome> examine_demo_log(const DemoLog& log,
                                            const std::string& datasets);
 

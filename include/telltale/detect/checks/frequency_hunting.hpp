@@ -27,8 +27,8 @@ class FrequencyHunting {
       .source =
           "ISO 8528-5 steady-state frequency band (full width): G1 2.5, "
           "G2 1.5, G3 0.5 %; urgent twice G1, common practice",
-      .details = {{{"lowest", Unit::Hz},
-                   {"highest", Unit::Hz},
+      .details = {{{"band from", Unit::Hz},
+                   {"band to", Unit::Hz},
                    {"reversals", Unit::one}}}};
   static constexpr When when{.phases = kAnyPhase};
   static constexpr Advice advice{

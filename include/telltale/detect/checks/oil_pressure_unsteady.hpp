@@ -14,13 +14,13 @@ namespace telltale {
 template <std::floating_point R>
 class OilPressureUnsteady {
  public:
-  static constexpr CheckInfo info{
-      .id = 23,
-      .slug = "oil-pressure-unsteady",
-      .title = "Oil pressure flutters",
-      .needs = bit(Channel::oil_pressure),
-      .source = "common practice",
-      .details = {{{"mean", Unit::kPa}, {"sd", Unit::kPa}}}};
+  static constexpr CheckInfo info{.id = 23,
+                                  .slug = "oil-pressure-unsteady",
+                                  .title = "Oil pressure flutters",
+                                  .needs = bit(Channel::oil_pressure),
+                                  .source = "common practice",
+                                  .details = {{{"mean over 60 s", Unit::kPa},
+                                               {"sd over 60 s", Unit::kPa}}}};
   static constexpr When when{.phases = kAnyPhase};
   static constexpr Advice advice{
       .summary =

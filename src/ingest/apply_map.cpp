@@ -43,6 +43,7 @@ std::optional<std::size_t> column_meant(const MapColumn& entry,
 // What the entry says of the column, except for its unit.
 void mark(const MapColumn& entry, Column& column) {
   column.plan.role = entry.role;
+  if (!entry.set.empty()) column.plan.set = entry.set;
   column.plan.scale = entry.scale;
   column.plan.offset = entry.offset;
   column.plan.missing = entry.missing;

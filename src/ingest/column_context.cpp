@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "ingest/channel_match.hpp"
+#include "ingest/side_by_side.hpp"
 #include "ingest/time_columns.hpp"
 #include "support/number.hpp"
 
@@ -15,13 +16,15 @@ namespace telltale::host {
 namespace {
 
 // The column that tells best whether the set runs; columns.end() if none does.
-auto find_running_sign(const std::vector<Column>& columns) {
+auto find_running_sign(const std::vector<Column>& columns,
+                       const std::string& set) {
   for (const Channel channel : {Channel::engine_speed, Channel::frequency,
                                 Channel::voltage_l1, Channel::voltage_line}) {
-    const auto shows_running = [channel](const Column& column) {
+    const auto shows_running = [&](const Column& column) {
       const auto claims = claims_of(column.header);
-      return !claims.empty() && claims.front().channel == channel &&
-             column.stats.numbers >= 20 && column.stats.sorted.back() > 0;
+      return column.plan.set == set && !claims.empty() &&
+             claims.front().channel == channel && column.stats.numbers >= 20 &&
+             column.stats.sorted.back() > 0;
     };
     const auto sign =
         std::find_if(columns.begin(), columns.end(), shows_running);
@@ -30,11 +33,11 @@ auto find_running_sign(const std::vector<Column>& columns) {
   return columns.end();
 }
 
-}  // namespace
-
-void find_running_rows(const Table& table, const std::vector<std::size_t>& rows,
-                       DecimalMark decimal, std::vector<Column>& columns) {
-  const auto sign = find_running_sign(columns);
+// The same for the columns of one set.
+void find_running_rows_of(const std::string& set, const Table& table,
+                          const std::vector<std::size_t>& rows,
+                          DecimalMark decimal, std::vector<Column>& columns) {
+  const auto sign = find_running_sign(columns, set);
   if (sign == columns.end()) return;
   const auto index = static_cast<std::size_t>(sign - columns.begin());
   // A code of a bus would be the highest; 98 of 100 are readings.
@@ -47,7 +50,18 @@ void find_running_rows(const Table& table, const std::vector<std::size_t>& rows,
   }
   if (running.size() < 10) return;
   for (std::size_t i = 0; i < columns.size(); ++i) {
+    if (columns[i].plan.set != set) continue;
     columns[i].running = stats_of(table, running, i, decimal);
+  }
+}
+
+}  // namespace
+
+void find_running_rows(const Table& table, const std::vector<std::size_t>& rows,
+                       DecimalMark decimal, std::vector<Column>& columns) {
+  find_running_rows_of("", table, rows, decimal, columns);
+  for (const std::string& set : sets_of(columns)) {
+    find_running_rows_of(set, table, rows, decimal, columns);
   }
 }
 

@@ -32,6 +32,8 @@ struct ColumnPlan {
   std::string header;
   std::string unit_text;   // of a tall table: the usual unit, as spelled
   std::string alarm_name;  // of an alarm column of yes and no: its alarm
+  std::string set;  // the set it is of, where the log has several side by
+                    // side; empty: all of them
   Role role = Role::ignored;
   Channel channel = Channel::none;
   /// Readings are logged in this unit, after `scale` and `offset`.
@@ -60,7 +62,8 @@ enum class TableShape : std::uint8_t {
   wide,          // one row a sample, one column a channel
   tall,          // one row a reading: time, name, value
   tall_by_name,  // the same, all of a name together
-  pairs          // columns in groups, each led by a time column of its own
+  pairs,         // columns in groups, each led by a time column of its own
+  side_by_side   // one row a sample of several sets, each with its columns
 };
 
 /// A log whose newest row comes first, and is read from its end.
@@ -82,6 +85,7 @@ struct DecodePlan {
   /// Of a tall table: what its names mean, by the name in `header`.
   std::vector<ColumnPlan> readings;
   std::vector<std::string> reading_names;  // all that the survey has seen
+  std::vector<std::string> sets;  // of a table of several sets side by side
   /// Of a tall table: readings this close are one sample, in milliseconds.
   std::int64_t sample_ms = 0;
   StampStyle time;         // of time or date

@@ -53,8 +53,8 @@ Result<LogStream> LogStream::sniff(std::string_view first_bytes,
   if (!survey) return survey.error();
   if (survey->plan.shape != TableShape::wide) {
     return Error{
-        "a log with one reading a row, or with several times a row, "
-        "can't be watched",
+        "a log with one reading a row, with several times a row or with "
+        "several sets side by side can't be watched",
         name, "write one row a sample"};
   }
   TimeOrderOptions order = order_options_of(*survey);

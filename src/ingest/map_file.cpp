@@ -219,7 +219,7 @@ class Reader {
                "");
         }
         if (last.role == Role::channel && other.role == Role::channel &&
-            last.channel == other.channel) {
+            last.channel == other.channel && last.set == other.set) {
           fail(element,
                fmt::format("two columns are {}", info_of(last.channel).slug),
                "make one of them \"ignore\"");
@@ -240,6 +240,8 @@ class Reader {
         column.header = text(value, k);
       } else if (k == "channel") {
         read_channel(value, column);
+      } else if (k == "set") {
+        column.set = text(value, k);
       } else if (k == "unit") {
         column.unit = log_unit_named(text(value, k));
         unit = &value;
@@ -257,8 +259,8 @@ class Reader {
         read_missing(value, column);
       } else {
         unknown_key(value, k,
-                    {"index", "header", "channel", "unit", "scale", "offset",
-                     "missing"});
+                    {"index", "header", "channel", "set", "unit", "scale",
+                     "offset", "missing"});
       }
     }
     if (column.index == 0 && column.header.empty()) {

@@ -21,6 +21,7 @@ struct MapColumn {
   Role role = Role::ignored;  // ignored, unit, state, alarm or channel
   bool has_role = false;      // the map names a channel, or "ignore"
   Channel channel = Channel::none;
+  std::string set;  // of several side by side; empty: all
   std::optional<LogUnit> unit;
   double scale = 1.0;
   double offset = 0.0;

@@ -67,6 +67,7 @@ void write_column(std::string& out, std::size_t index, const ColumnUse& use,
   if (index > 0) out += fmt::format("index = {}\n", index);
   if (!use.header.empty()) out += "header = " + quoted(use.header) + "\n";
   out += fmt::format("channel = \"{}\"\n", channel);
+  if (!plan.set.empty()) out += "set = " + quoted(plan.set) + "\n";
   if (plan.role == Role::channel) {
     out += fmt::format("unit = \"{}\"\n", name_of(plan.unit));
     if (plan.scale != 1.0) out += fmt::format("scale = {}\n", plan.scale);

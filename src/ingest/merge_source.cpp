@@ -20,8 +20,8 @@ std::vector<std::size_t> time_columns(const DecodePlan& plan) {
   return times;
 }
 
-// Books the lines of a table of groups: one counts as read where any group has
-// a time in it.
+// Books the lines of a table of groups or of several sets: one counts as read
+// where any group has a time in it.
 void book_group_lines(const std::shared_ptr<const ByteStore>& store,
                       const Survey& survey, LineLedger& ledger) {
   RecordReader reader(store, survey, ledger);
@@ -53,48 +53,75 @@ MergeSource::MergeSource(std::shared_ptr<const ByteStore> store,
                          const Survey& survey, ChannelMask wanted,
                          LineLedger& ledger)
     : store_(std::move(store)), survey_(survey), ledger_(&ledger) {
-  const DecodePlan& plan = survey_.plan;
-  if (plan.shape == TableShape::pairs) {
-    const std::vector<std::size_t> times = time_columns(plan);
-    for (std::size_t g = 0; g < times.size(); ++g) {
-      const std::size_t end =
-          g + 1 < times.size() ? times[g + 1] : plan.columns.size();
-      Survey part = survey_;
-      part.plan.shape = TableShape::wide;
-      part.plan.first_columns.clear();
-      bool used = false;
-      for (std::size_t i = 0; i < plan.columns.size(); ++i) {
-        const bool inside = i > times[g] && i < end;
-        if (!inside && i != times[g]) {
-          part.plan.columns[i].role = Role::ignored;
-        }
-        used |= inside && plan.columns[i].role != Role::ignored;
-      }
-      if (used) add(part, wanted);
-    }
-    return;
+  switch (survey_.plan.shape) {
+    case TableShape::pairs:
+      add_groups(wanted);
+      break;
+    case TableShape::side_by_side:
+      add_sets(wanted);
+      break;
+    default:
+      add_readings(wanted);
   }
-  for (std::size_t i = 0; i < plan.readings.size(); ++i) {
-    const Role role = plan.readings[i].role;
-    if (role == Role::ignored) continue;
-    if (role == Role::channel &&
-        (wanted & bit(plan.readings[i].channel)) == 0) {
+}
+
+void MergeSource::add_groups(ChannelMask wanted) {
+  const DecodePlan& plan = survey_.plan;
+  const std::vector<std::size_t> times = time_columns(plan);
+  for (std::size_t g = 0; g < times.size(); ++g) {
+    const std::size_t end =
+        g + 1 < times.size() ? times[g + 1] : plan.columns.size();
+    Survey part = survey_;
+    part.plan.shape = TableShape::wide;
+    part.plan.first_columns.clear();
+    bool used = false;
+    for (std::size_t i = 0; i < plan.columns.size(); ++i) {
+      const bool inside = i > times[g] && i < end;
+      if (!inside && i != times[g]) {
+        part.plan.columns[i].role = Role::ignored;
+      }
+      used |= inside && plan.columns[i].role != Role::ignored;
+    }
+    if (used) add(part, wanted);
+  }
+}
+
+void MergeSource::add_sets(ChannelMask wanted) {
+  for (const std::string& set : survey_.plan.sets) {
+    Survey part = survey_;
+    part.plan.shape = TableShape::wide;
+    for (auto* columns : {&part.plan.columns, &part.plan.first_columns}) {
+      for (ColumnPlan& column : *columns) {
+        if (!column.set.empty() && column.set != set) {
+          column.role = Role::ignored;
+        }
+      }
+    }
+    add(part, wanted, set);
+  }
+}
+
+void MergeSource::add_readings(ChannelMask wanted) {
+  for (const ColumnPlan& reading : survey_.plan.readings) {
+    if (reading.role == Role::ignored) continue;
+    if (reading.role == Role::channel && (wanted & bit(reading.channel)) == 0) {
       continue;
     }
     Survey part = survey_;
-    part.plan.readings = {plan.readings[i]};
+    part.plan.readings = {reading};
     add(part, wanted);
   }
 }
 
 MergeSource::~MergeSource() = default;
 
-void MergeSource::add(const Survey& part, ChannelMask wanted) {
+void MergeSource::add(const Survey& part, ChannelMask wanted, std::string set) {
   if (parts_.size() == kMostParts) {
     left_out_ = true;
     return;
   }
   Part added;
+  added.set = std::move(set);
   if (part.plan.shape == TableShape::wide) {
     added.source =
         std::make_unique<WideSource>(store_, part, wanted, unbooked_);
@@ -141,7 +168,7 @@ bool MergeSource::next(RawRow& raw) {
     }
     raw.row.present |= row.present;
     raw.row.blank |= row.blank;
-    raw.row.alarms |= row.alarms;
+    raw.row.alarms |= alarms_of(part);
     raw.row.line = std::min(raw.row.line, row.line);
     if (row.state != EngineState::unknown) raw.row.state = row.state;
     part.live = part.source->next(part.raw);
@@ -156,14 +183,35 @@ bool MergeSource::next(RawRow& raw) {
   return true;
 }
 
+// Parts number alarms as they meet them, too.
+AlarmMask MergeSource::alarms_of(const Part& part) {
+  AlarmMask mask = 0;
+  const std::vector<std::string>& names = part.source->alarm_names();
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    if ((part.raw.row.alarms >> i & 1U) == 0) continue;
+    auto known = std::find(alarm_names_.begin(), alarm_names_.end(), names[i]);
+    if (known == alarm_names_.end() &&
+        alarm_names_.size() <= AlarmReader::kOwnBits) {
+      known = alarm_names_.insert(known, names[i]);
+    }
+    const auto number = std::min<std::size_t>(
+        static_cast<std::size_t>(known - alarm_names_.begin()),
+        AlarmReader::kOwnBits);
+    mask |= AlarmMask{1} << number;
+  }
+  return mask;
+}
+
 std::string MergeSource::name_of_unit(const Part& part) {
+  if (!part.set.empty()) return part.set;
   const auto& names = part.source->unit_names();
   return part.raw.row.unit < names.size() ? names[part.raw.row.unit] : "";
 }
 
 void MergeSource::book_lines() {
   booked_ = true;
-  if (survey_.plan.shape == TableShape::pairs) {
+  if (survey_.plan.shape == TableShape::pairs ||
+      survey_.plan.shape == TableShape::side_by_side) {
     book_group_lines(store_, survey_, *ledger_);
     return;
   }
@@ -178,11 +226,7 @@ const std::vector<std::string>& MergeSource::unit_names() const {
 }
 
 const std::vector<std::string>& MergeSource::alarm_names() const {
-  static const std::vector<std::string> kNone;
-  for (const Part& part : parts_) {
-    if (!part.source->alarm_names().empty()) return part.source->alarm_names();
-  }
-  return kNone;
+  return alarm_names_;
 }
 
 double MergeSource::progress() const {

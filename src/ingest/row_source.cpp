@@ -18,6 +18,7 @@ std::unique_ptr<RowSource> make_row_source(
                                           ledger);
     case TableShape::tall_by_name:
     case TableShape::pairs:
+    case TableShape::side_by_side:
       return std::make_unique<MergeSource>(std::move(store), survey, wanted,
                                            ledger);
     case TableShape::wide:

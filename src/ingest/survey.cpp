@@ -13,6 +13,7 @@
 #include "ingest/intervals.hpp"
 #include "ingest/power_check.hpp"
 #include "ingest/reverse_cursor.hpp"
+#include "ingest/side_by_side.hpp"
 #include "ingest/slow_columns.hpp"
 #include "ingest/table_shape.hpp"
 #include "ingest/table_survey.hpp"
@@ -200,6 +201,7 @@ class Surveyor {
         find_group_times(t_.table, t_.rows, t_.columns, time_, t_.decimal.mark);
     if (!groups.empty()) settle_groups(groups);
     understand_columns(t_.columns, notes);
+    if (groups.empty()) settle_sets();
     check_power(t_.table, t_.rows, t_.decimal, t_.columns, notes);
     if (groups.empty()) find_slow_columns(t_.table, t_.rows, t_.columns);
     if (auto error = refuse_event_list()) return error;
@@ -277,6 +279,19 @@ class Surveyor {
     layout.notes.emplace_back(
         by_name ? "one reading a row, sorted by name: read once for each name"
                 : "one reading a row: those of one moment are put together");
+  }
+
+  void settle_sets() {
+    std::vector<std::string>& sets = survey_.plan.sets;
+    sets = sets_of(t_.columns);
+    if (sets.size() < 2) return;
+    survey_.plan.shape = TableShape::side_by_side;
+    std::string names;
+    for (const std::string& set : sets) {
+      names += (names.empty() ? "" : ", ") + set;
+    }
+    survey_.layout.notes.push_back(
+        fmt::format("columns of {} sets side by side: {}", sets.size(), names));
   }
 
   void settle_groups(const std::vector<std::size_t>& times) {

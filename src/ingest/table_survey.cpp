@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "ingest/column_context.hpp"
+#include "ingest/side_by_side.hpp"
 #include "ingest/stamp_format.hpp"
 #include "support/safe_text.hpp"
 
@@ -162,6 +163,7 @@ Step find_columns(const ByteStore& store, TableSurvey& survey) {
     add_group_names(table.rows[*place.group_row].cells, survey.columns);
   }
   find_common_words(survey.columns);
+  name_sets(survey.columns);
   find_running_rows(table, survey.rows, survey.decimal, survey.columns);
   return std::nullopt;
 }

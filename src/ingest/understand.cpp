@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <utility>
 
@@ -138,6 +139,7 @@ void give_channel(Column& column, const ChannelClaim& claim,
        claim.channel == Channel::current_l1)) {
     why += "; the average of the legs, taken for L1";
   }
+  if (!column.plan.set.empty()) why = column.plan.set + ": " + why;
   column.use.why = choice.why.empty() ? why : why + "; " + choice.why;
   column.plan.role = Role::channel;
   column.plan.channel = claim.channel;
@@ -159,6 +161,32 @@ bool is_hour_meter(const Column& column) {
   const std::optional<UnitText>& unit = column.header.unit;
   return (unit && unit->unit == LogUnit::h) ||
          (column.stats.numbers > 0 && column.stats.sorted.front() > kNoHours);
+}
+
+// Claims on each channel of each set ("": of all sets).
+using Bids = std::map<std::pair<Channel, std::string>, std::vector<Bid>>;
+
+std::vector<Bid> settle_all(std::vector<Column>& columns, const Bids& bids,
+                            std::vector<std::string>& notes) {
+  std::vector<Bid> winners;
+  for (const auto& [what, rivals] : bids) {
+    const auto& [channel, set] = what;
+    const auto next = bids.upper_bound(what);
+    const bool sets_have_it =
+        set.empty() && next != bids.end() && next->first.first == channel;
+    if (sets_have_it) {
+      for (const Bid& bid : rivals) {
+        columns[bid.column].use.why = "each set has a column of its own";
+      }
+      continue;
+    }
+    const auto winner = settle(columns, rivals, notes);
+    if (!winner) continue;
+    for (const Bid& bid : rivals) {
+      if (bid.column == *winner) winners.push_back(bid);
+    }
+  }
+  return winners;
 }
 
 }  // namespace
@@ -190,26 +218,23 @@ void understand_unit_column(std::vector<Column>& columns) {
 
 void understand_columns(std::vector<Column>& columns,
                         std::vector<std::string>& notes) {
-  std::vector<std::vector<Bid>> bids(kChannelCount);
-  const auto is_named = [&](std::string_view name) {
-    return std::any_of(
-        columns.begin(), columns.end(),
-        [&](const Column& column) { return column.use.name == name; });
+  Bids bids;
+  // Whether the column's set, or the whole log, has that already.
+  const auto is_named = [&](std::string_view name, const std::string& set) {
+    return std::any_of(columns.begin(), columns.end(),
+                       [&](const Column& column) {
+                         return column.use.name == name &&
+                                (set.empty() || column.plan.set.empty() ||
+                                 column.plan.set == set);
+                       });
   };
-  bool has_unit = is_named("unit");
-  bool has_state = is_named("state");
   for (std::size_t i = 0; i < columns.size(); ++i) {
     Column& column = columns[i];
     if (!column.use.name.empty() || !column.use.why.empty()) continue;
-    if (!has_unit && take_unit(column)) {
-      has_unit = true;
-      continue;
-    }
+    const std::string& set = column.plan.set;
+    if (!is_named("unit", set) && take_unit(column)) continue;
     if (take_alarm(column)) continue;
-    if (!has_state && take_state(column)) {
-      has_state = true;
-      continue;
-    }
+    if (!is_named("state", set) && take_state(column)) continue;
     std::vector<ChannelClaim> claims = claims_of(column.header);
     const bool certain =
         !claims.empty() && column.header.unit && column.stats.numbers > 0;
@@ -232,22 +257,14 @@ void understand_columns(std::vector<Column>& columns,
       continue;
     }
     const Channel claimed = claims.front().channel;
-    if (is_named(info_of(claimed).slug)) {
+    if (is_named(info_of(claimed).slug, set)) {
       column.use.why =
           fmt::format("{} is another column", info_of(claimed).slug);
       continue;
     }
-    bids[index_of(claimed)].push_back({i, claims.front()});
+    bids[{claimed, set}].push_back({i, claims.front()});
   }
-  std::vector<Bid> winners;
-  for (const std::vector<Bid>& rivals : bids) {
-    if (rivals.empty()) continue;
-    const auto winner = settle(columns, rivals, notes);
-    if (!winner) continue;
-    for (const Bid& bid : rivals) {
-      if (bid.column == *winner) winners.push_back(bid);
-    }
-  }
+  const std::vector<Bid> winners = settle_all(columns, bids, notes);
   // Units that headers and readings settle help with those that they do not.
   UnitHints hints = hints_of(columns);
   UnitHints learned = hints;

@@ -14,7 +14,6 @@ constexpr DurationMs kPreheat = seconds(45);
 constexpr DurationMs kOldest = minutes(10);
 constexpr DurationMs kLeastRest = seconds(30);
 constexpr DurationMs kFinest{1100};
-constexpr DurationMs kCrankInterval{2500};
 
 double agreement(const Rating& rating) {
   return rating.battery_v > 18.0F ? 1.0 : 0.5;

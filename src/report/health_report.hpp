@@ -146,6 +146,9 @@ struct HealthReport {
   std::vector<UnitReport> units;
   std::vector<FindingReport> findings;  // about the data, outside every run
   std::vector<RunReport> runs;
+  /// Whether the log tells when an engine turns; without that nothing of a run
+  /// could be judged.
+  bool shows_running = true;
 
   /// The gravest severity of all runs and of the log itself.
   [[nodiscard]] Severity verdict() const;

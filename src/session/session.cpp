@@ -139,6 +139,7 @@ class Examination {
                                  : fmt::format("{}: {}", unit.name, sentence));
       }
     }
+    out_.shows_running = turns;
     if (!turns && !out_.units.empty()) {
       out_.notes.push_back(
           "no column tells whether the engine turns (speed, frequency, volts "

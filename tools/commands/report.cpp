@@ -108,6 +108,13 @@ class ReportCommand {
       found_ = true;
     }
     if (text_wanted()) text(*report);
+    if (!report->shows_running) {
+      complain(host::Error{
+          "no column tells whether the engine turns: no run can be judged", log,
+          "name its speed, frequency or volts in a map; telltale columns "
+          "--save-map writes one"});
+      failed_ = true;
+    }
     if (!options_.json.empty()) {
       fmt::memory_buffer object;
       host::write_json(*report, object);

@@ -4,6 +4,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -131,6 +132,19 @@ TEST_CASE("report: what can't be read is refused in one clear line") {
     ::chmod((folder.path() + "/secret.csv").c_str(), 0);
     check_refused(folder.run("report secret.csv"), {"secret.csv"});
   }
+}
+
+TEST_CASE("report: a log that shows no engine turning is not called healthy") {
+  const Folder folder;
+  std::string log = "time,Oil temp (C)\n";
+  for (int s = 0; s < 60; ++s) log += std::to_string(s) + ",80\n";
+  folder.write("temperatures.csv", log);
+  const Ran ran = folder.run("report temperatures.csv");
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("no column tells whether the engine turns") !=
+        std::string::npos);
+  CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
+  CHECK(ran.out.find("Oil temp") != std::string::npos);
 }
 
 TEST_CASE("report: bad options and bad profiles are refused by name") {

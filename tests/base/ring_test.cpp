@@ -37,5 +37,16 @@ TEST_CASE("ring: as a deque that drops the oldest") {
   CHECK(ring.empty());
 }
 
+TEST_CASE("ring: a walk meets the items oldest first") {
+  Ring<int, 7> ring;
+  for (int i = 0; i < 40; ++i) {
+    ring.push(i);
+    if (i % 5 == 0) ring.pop();
+    std::size_t place = 0;
+    ring.for_each([&](int item) { CHECK(item == ring[place++]); });
+    CHECK(place == ring.size());
+  }
+}
+
 }  // namespace
 }  // namespace telltale

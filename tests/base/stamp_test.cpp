@@ -22,5 +22,17 @@ TEST_CASE("stamp: exact up to 49 days, wherever the clock stands") {
   }
 }
 
+TEST_CASE("short stamp: exact up to 65 seconds") {
+  for (const std::int64_t base : {std::int64_t{0}, std::int64_t{65'530},
+                                  std::int64_t{1'780'300'800'000}}) {
+    const ShortStamp stamp{TimeMs{base}};
+    for (const std::int64_t later : {0, 1, 30'000, 65'535}) {
+      CHECK(stamp.age(TimeMs{base + later}) == DurationMs{later});
+      CHECK(stamp.full(TimeMs{base + later}) == TimeMs{base});
+    }
+  }
+  STATIC_REQUIRE(sizeof(ShortStamp) == 2);
+}
+
 }  // namespace
 }  // namespace telltale

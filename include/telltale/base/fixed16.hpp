@@ -29,6 +29,10 @@ class Fixed16 {
         static_cast<std::uint32_t>(inside + R(0.5)) + 1U);
   }
 
+  /// By size, on the same scale; no number is less than all.
+  friend constexpr bool operator<(Fixed16 a, Fixed16 b) {
+    return a.code_ < b.code_;
+  }
   /// NaN where there is no number.
   template <std::floating_point R>
   [[nodiscard]] constexpr R value(const Scale& scale) const {

@@ -46,6 +46,14 @@ requires(std::is_trivially_copyable_v<T>&& N > 0 && N <= 0xFFFF) class Ring {
     TELLTALE_ASSERT(i < size_);
     return items_[slot(i)];
   }
+  /// Calls f(item) for every item, oldest first.
+  template <class F>
+  constexpr void for_each(F&& f) const {
+    const std::size_t end = std::size_t{first_} + size_;
+    const std::size_t before_wrap = end < N ? end : N;
+    for (std::size_t i = first_; i < before_wrap; ++i) f(items_[i]);
+    for (std::size_t i = N; i < end; ++i) f(items_[i - N]);
+  }
   constexpr const T& front() const { return (*this)[0]; }
   constexpr const T& back() const { return (*this)[size_ - 1U]; }
   constexpr T& back() { return (*this)[size_ - 1U]; }

@@ -12,8 +12,8 @@ template <class T, std::size_t N>
 requires(N > 0 && N < 0xFF) class Slots {
  public:
   struct Slot {
-    T item{};
-    std::uint8_t key = 0;
+    [[no_unique_address]] T item{};
+    std::uint8_t key = 0;  // may lie in the item's padding
   };
 
   /// nullptr where there is none under that key.
@@ -34,6 +34,8 @@ requires(N > 0 && N < 0xFF) class Slots {
   }
   void clear() { size_ = 0; }
 
+  Slot* begin() { return slots_.data(); }
+  Slot* end() { return slots_.data() + size_; }
   [[nodiscard]] const Slot* begin() const { return slots_.data(); }
   [[nodiscard]] const Slot* end() const { return slots_.data() + size_; }
 

@@ -1,32 +1,38 @@
-// Stamp: a point in time kept in four bytes.
+// Stamp and ShortStamp: points in time kept in four and in two bytes.
 #pragma once
 
+#include <concepts>
 #include <cstdint>
 
 #include "telltale/base/time.hpp"
 
 namespace telltale {
 
-/// The low 32 bits of a time in milliseconds. Given a present moment less than
-/// 49 days later, the full time comes back exactly; for state that a box keeps
-/// by the dozen.
-class Stamp {
+/// The low bits of a time in milliseconds. Given a present moment less than
+/// one lap of them later the full time comes back exactly; for state that a
+/// box keeps by the dozen.
+template <std::unsigned_integral Low>
+class LowStamp {
  public:
-  constexpr Stamp() = default;
-  constexpr explicit Stamp(TimeMs at)
-      : low_(static_cast<std::uint32_t>(at.ms)) {}
+  constexpr LowStamp() = default;
+  constexpr explicit LowStamp(TimeMs at) : low_(static_cast<Low>(at.ms)) {}
 
   /// Milliseconds from the stamp to `now`.
   [[nodiscard]] constexpr DurationMs age(TimeMs now) const {
-    return {static_cast<std::uint32_t>(now.ms) - low_};
+    return {static_cast<Low>(static_cast<Low>(now.ms) - low_)};
   }
-  /// The full time. REQUIRES: the stamp is less than 49 days before `now`.
+  /// The full time. REQUIRES: the stamp is less than a lap before `now`.
   [[nodiscard]] constexpr TimeMs full(TimeMs now) const {
     return now - age(now);
   }
 
  private:
-  std::uint32_t low_ = 0;
+  Low low_ = 0;
 };
+
+/// Good for 49 days.
+using Stamp = LowStamp<std::uint32_t>;
+/// Good for 65 seconds.
+using ShortStamp = LowStamp<std::uint16_t>;
 
 }  // namespace telltale

@@ -29,10 +29,9 @@ MadeRun troubled_run() {
 template <class R>
 void feed(WholeBox<R>& box, const MadeScan& scan, const FindingSink<R>& sink) {
   for (std::size_t i = 0; i < kChannelCount; ++i) {
-    const auto& reading = scan.frame.readings[i];
-    if (reading.quality == Quality::absent) continue;
+    if ((scan.frame.present() >> i & 1U) == 0) continue;
     box.readings().put(static_cast<Channel>(i), scan.frame.at,
-                       static_cast<R>(reading.value));
+                       static_cast<R>(scan.frame.values[i]));
   }
   box.readings().put(scan.frame.state);
   box.readings().put_alarms(scan.frame.alarms);

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
+#include <new>
 #include <span>
 #include <type_traits>
 
@@ -35,7 +36,8 @@ class Box {
 
   /// See Monitor::configure. REQUIRES: `profile` outlives the box.
   [[nodiscard]] Setup configure(const Profile& profile) {
-    *this = Box{};
+    // In place: a whole box would not fit on a controller's stack.
+    ::new (static_cast<void*>(this)) Box;
     profile_ = &profile;
     return monitor_.configure(profile);
   }

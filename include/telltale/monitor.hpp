@@ -19,8 +19,8 @@ namespace telltale {
 /// How one check fared in a run.
 struct Coverage {
   std::uint16_t check = 0;
-  std::uint16_t judged = 0;   // scans (or blocks) judged; 65,535 and more
-  Blind blind = Blind::none;  // why nothing was, where judged is 0
+  bool judged = false;        // at least one scan or block
+  Blind blind = Blind::none;  // why nothing was judged
 };
 
 /// What became of a set-up.
@@ -60,8 +60,8 @@ class Monitor<R, CheckList<Cs...>> {
       if (setup.error == SetupError::none && error != SetupError::none) {
         setup = {error, check.info.id};
       }
-      check.reset();
     });
+    reset_checks();
     return setup;
   }
 
@@ -70,7 +70,8 @@ class Monitor<R, CheckList<Cs...>> {
              ClockStep clock = ClockStep::none, DurationMs clock_jump = {}) {
     const Numbered numbered{this, &outer};
     const FindingSink<R> sink = numbered.sink();
-    const bool ready = spikes_.step(next, frame_);
+    conditioner_.let_go(spikes_.frame());
+    const bool ready = spikes_.step(next, conditioner_.last());
     Event event;
     if (ready) event = judge(sink);
     clock_ = clock;
@@ -82,7 +83,8 @@ class Monitor<R, CheckList<Cs...>> {
   Event judge_last(const FindingSink<R>& outer) {
     const Numbered numbered{this, &outer};
     Event event;
-    if (spikes_.flush(frame_)) event = judge(numbered.sink());
+    conditioner_.let_go(spikes_.frame());
+    if (spikes_.flush()) event = judge(numbered.sink());
     return event;
   }
   /// No more scans: judges the one still held and ends an open run.
@@ -115,13 +117,15 @@ class Monitor<R, CheckList<Cs...>> {
   [[nodiscard]] std::array<Coverage, kChecks> coverage() const {
     std::array<Coverage, kChecks> out{};
     std::size_t i = 0;
-    ((out[i] = {Cs<R>::info.id, fared_[i].judged, fared_[i].blind}, ++i), ...);
+    ((out[i] = {Cs<R>::info.id, in(had_judged_, i), blind_[i]}, ++i), ...);
     return out;
   }
   /// After a copy of another monitor's bytes: points at its own parts again.
   /// REQUIRES: that monitor was configured by an equal profile; `profile`
   /// outlives this one.
-  void reseat(const Profile& profile) { conditioner_.reseat(profile, frame_); }
+  void reseat(const Profile& profile) {
+    conditioner_.reseat(profile, spikes_.frame());
+  }
   /// The profile's load_scale_kw has changed, where that is learnt on the way.
   void rescale_load(const Profile& profile) {
     conditioner_.rescale_load(profile);
@@ -133,10 +137,21 @@ class Monitor<R, CheckList<Cs...>> {
   }
 
  private:
-  struct Fared {  // Coverage without what the list itself tells
-    std::uint16_t judged = 0;
-    Blind blind = Blind::none;
-  };
+  /// A set of checks by their place in the list.
+  using CheckSet = std::array<std::uint32_t, (kChecks + 31) / 32>;
+  static constexpr bool in(const CheckSet& set, std::size_t i) {
+    return (set[i / 32] >> i % 32 & 1U) != 0;
+  }
+  /// The place of a check in the list.
+  template <class C>
+  static constexpr std::size_t kPlace = [] {
+    std::size_t place = 0;
+    for (const std::uint16_t id : {Cs<R>::info.id..., C::info.id}) {
+      if (id == C::info.id) break;
+      ++place;
+    }
+    return place;
+  }();
   /// All checks as one object that may be copied byte by byte.
   struct Checks : Cs<R>... {};
 
@@ -159,14 +174,15 @@ class Monitor<R, CheckList<Cs...>> {
 
   Event judge(const FindingSink<R>& sink) {
     Event event;
-    if (conditioner_.splits_run(frame_)) {
+    Frame<R>& frame = spikes_.frame();
+    if (conditioner_.splits_run(frame)) {
       event.split = true;
       if (conditioner_.finish().run_ended) {
         end_run(sink);
         event.run_ended = true;
       }
     }
-    const auto phases = conditioner_.step(frame_, clock_, clock_jump_);
+    const auto phases = conditioner_.step(frame, clock_, clock_jump_);
     event.judged = true;
     event.run_began = phases.run_began;
     // A run that ends with this scan ends before the scan is judged: at rest,
@@ -176,78 +192,93 @@ class Monitor<R, CheckList<Cs...>> {
       event.run_ended = true;
     }
     if (phases.run_began) run_ = ++runs_;
-    seen_ |= good_channels();
-    present_ |= present_channels();
+    seen_ |= frame.with(Quality::good);
+    present_ |= frame.present();
     const Moment<R>& m = conditioner_.moment();
-    for_each([&](auto& check, std::size_t i) {
-      using C = std::remove_cvref_t<decltype(check)>;
-      if ((C::when.phases & bit(m.phase)) == 0) return;
-      if constexpr (C::when.steady) {
-        if (!m.steady) return;
-      }
-      if constexpr (C::when.block) {
-        if (m.block == nullptr) return;
-      }
-      if (check.step(m, sink)) count(i);
-    });
+    show(m, sink);
     return event;
   }
 
+  /// Whether a moment is one that the check wants to see.
+  template <class C>
+  static bool wants(const Moment<R>& m, PhaseMask phase) {
+    constexpr When kWhen = C::when;
+    if constexpr (kWhen.block) {
+      if (m.block == nullptr) return false;
+    }
+    if constexpr (kWhen.steady) {
+      if (!m.steady) return false;
+    }
+    // What is steady is at speed.
+    if constexpr (kWhen.phases != kAnyPhase &&
+                  !(kWhen.steady && (kWhen.phases & kAtSpeed) == kAtSpeed)) {
+      if ((kWhen.phases & phase) == 0) return false;
+    }
+    return true;
+  }
+  /// Shows a moment to every check that wants it. Who judged is gathered beside
+  /// the object, where it costs an instruction a check.
+  void show(const Moment<R>& m, const FindingSink<R>& sink) {
+    const PhaseMask phase = bit(m.phase);
+    CheckSet judged{};
+    ((judged[kPlace<Cs<R>> / 32] |=
+      std::uint32_t{wants<Cs<R>>(m, phase) &&
+                    static_cast<Cs<R>&>(checks_).step(m, sink)}
+      << kPlace<Cs<R>> % 32),
+     ...);
+    for (std::size_t k = 0; k < judged.size(); ++k) judged_[k] |= judged[k];
+  }
   void end_run(const FindingSink<R>& sink) {
     const Moment<R>& m = conditioner_.moment();
     for_each([&](auto& check, std::size_t i) {
       if constexpr (requires { check.end_run(m, sink); }) {
         using Answer = decltype(check.end_run(m, sink));
         if constexpr (std::same_as<Answer, bool>) {
-          if (check.end_run(m, sink)) count(i);
+          if (check.end_run(m, sink)) put_in(judged_, i);
         } else {
           check.end_run(m, sink);
         }
       }
-      fared_[i] = {judged_[i], why_blind(check, i)};
-      judged_[i] = 0;
-      check.reset();
+      if constexpr (requires { check.blind(); }) {
+        const Blind why = check.blind();
+        blind_[i] = why == Blind::none ? Blind::too_short : why;
+      } else {
+        blind_[i] = Blind::none;
+      }
     });
+    explain_blindness();
+    had_judged_ = judged_;
+    judged_ = {};
+    reset_checks();
     seen_ = 0;
     run_ = 0;
   }
-  void count(std::size_t i) {
-    if (judged_[i] < 0xFFFF) ++judged_[i];
+  void reset_checks() {
+    for_each([](auto& check, std::size_t) { check.reset(); });
   }
-  template <class C>
-  [[nodiscard]] Blind why_blind(const C& check, std::size_t i) const {
-    if (judged_[i] > 0) return Blind::none;
-    if ((C::info.needs & ~present_) != 0 ||
-        (C::info.needs_one != 0 && (C::info.needs_one & present_) == 0)) {
-      return Blind::no_channel;
-    }
-    if ((C::info.needs & ~seen_) != 0 ||
-        (C::info.needs_one != 0 && (C::info.needs_one & seen_) == 0)) {
-      return Blind::no_reading;
-    }
-    if constexpr (requires { check.blind(); }) {
-      const Blind why = check.blind();
-      return why == Blind::none ? Blind::too_short : why;
-    } else {
-      return Blind::none;
-    }
+  static void put_in(CheckSet& set, std::size_t i) {
+    set[i / 32] |= 1U << i % 32;
   }
-
-  [[nodiscard]] ChannelMask good_channels() const {
-    ChannelMask mask = 0;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (frame_.readings[i].good()) mask |= ChannelMask{1} << i;
-    }
-    return mask;
-  }
-  [[nodiscard]] ChannelMask present_channels() const {
-    ChannelMask mask = 0;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (frame_.readings[i].quality != Quality::absent) {
-        mask |= ChannelMask{1} << i;
+  /// Puts plainer reasons than the checks' own where they apply.
+  void explain_blindness() {
+    struct Needs {
+      ChannelMask all, one;
+    };
+    static constexpr std::array<Needs, kChecks> kNeeds{
+        Needs{Cs<R>::info.needs, Cs<R>::info.needs_one}...};
+    const auto lack = [](const Needs& needs, ChannelMask channels) {
+      return (needs.all & ~channels) != 0 ||
+             (needs.one != 0 && (needs.one & channels) == 0);
+    };
+    for (std::size_t i = 0; i < kChecks; ++i) {
+      if (in(judged_, i)) {
+        blind_[i] = Blind::none;
+      } else if (lack(kNeeds[i], present_)) {
+        blind_[i] = Blind::no_channel;
+      } else if (lack(kNeeds[i], seen_)) {
+        blind_[i] = Blind::no_reading;
       }
     }
-    return mask;
   }
 
   template <class F>
@@ -259,11 +290,11 @@ class Monitor<R, CheckList<Cs...>> {
   SpikeFilter<R> spikes_;
   Conditioner<R> conditioner_;
   Checks checks_;
-  Frame<R> frame_;
-  std::array<std::uint16_t, kChecks> judged_{};
-  std::array<Fared, kChecks> fared_{};
-  ChannelMask seen_ = 0;     // good readings in this run
-  ChannelMask present_ = 0;  // channels the set has
+  CheckSet judged_{};                   // in the run in hand
+  CheckSet had_judged_{};               // in the one that ended last,
+  std::array<Blind, kChecks> blind_{};  // and why the others had not
+  ChannelMask seen_ = 0;                // good readings in this run
+  ChannelMask present_ = 0;             // channels the set has
   DurationMs clock_jump_{};
   std::uint16_t runs_ = 0;  // runs begun so far
   std::uint16_t run_ = 0;   // the one in hand; 0: none

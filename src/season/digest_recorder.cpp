@@ -66,16 +66,14 @@ void DigestRecorder::step(const Moment<double>& m) {
 
 void DigestRecorder::follow_on_load(const Moment<double>& m) {
   const bool counts = m.phase == Phase::on_load && !m.falling;
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    const Reading<double>& reading = m.frame->readings[i];
-    if (!reading.good()) continue;
+  for_each_bit(m.frame->with(Quality::good), [&](std::size_t i) {
     if (!counts) {
       if (on_load_[i]) on_load_[i]->touch(m.at);
-      continue;
+      return;
     }
     if (!on_load_[i]) on_load_[i] = std::make_unique<ChannelSummary>();
-    on_load_[i]->add(m.at, reading.value);
-  }
+    on_load_[i]->add(m.at, m.frame->values[i]);
+  });
 }
 
 void DigestRecorder::follow_block(const Moment<double>& m) {

@@ -6,27 +6,17 @@
 namespace telltale::host {
 namespace {
 
-/// A reading that was taken in this scan, condemned or not.
-bool is_fresh(Quality quality) {
-  return quality >= Quality::good;  // good, implausible, spike, frozen
-}
-static_assert(Quality::held < Quality::good &&
-              Quality::good < Quality::implausible &&
-              Quality::good < Quality::spike &&
-              Quality::good < Quality::frozen);
-
 PictureColumn column_of(const Moment<double>& m, ChannelMask blank) {
   PictureColumn column;
   column.first = column.last = m.at;
   column.alarms = m.frame->alarms;
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    const Reading<double>& reading = m.frame->readings[i];
-    if (is_fresh(reading.quality)) {
-      column.range[i].add(static_cast<float>(reading.value));
-    } else if (reading.quality == Quality::missing) {
-      column.blank |= blank & (ChannelMask{1} << i);
-    }
-  }
+  const Frame<double>& frame = *m.frame;
+  // What was taken in this scan, condemned or not.
+  for_each_bit(frame.with(Quality::good) | frame.condemned(),
+               [&](std::size_t i) {
+                 column.range[i].add(static_cast<float>(frame.values[i]));
+               });
+  column.blank = blank & frame.with(Quality::missing);
   column.range[kLoadTrack].add(static_cast<float>(m.load_pct));
   return column;
 }
@@ -93,7 +83,7 @@ void PictureRecorder::follow_run(const HostMonitor& monitor,
       m.at_speed() && !m.falling &&
       (m.run->begins_in_log || m.since_running() > seconds(10));
   for (std::size_t i = 0; i < kTrackCount; ++i) {
-    if (i < kChannelCount && !m.frame->readings[i].good()) continue;
+    if (i < kChannelCount && !m[static_cast<Channel>(i)].good()) continue;
     run.good[i].add(scan.range[i]);
     if (settled) run.at_speed[i].add(scan.range[i]);
   }
@@ -111,7 +101,7 @@ void PictureRecorder::follow_scatters(const Moment<double>& m) {
   const auto& oil = m[Channel::oil_temperature];
   run.oil.own = m.profile->oil_line;
   run.oil.by_coolant = run.oil.own.known ? run.oil.own.by_coolant
-                                         : oil.quality == Quality::absent;
+                                         : m.lacks(Channel::oil_temperature);
   const auto& celsius =
       run.oil.by_coolant ? m[Channel::coolant_temperature] : oil;
   if (kpa.good() && celsius.usable()) {

@@ -30,13 +30,7 @@ void RunRecorder::follow_phase(const Moment<double>& m, TimeMs since) {
 }
 
 void RunRecorder::follow_readings(const Moment<double>& m) {
-  Held scan{m.at, 0, {}};
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    const Reading<double>& reading = m.frame->readings[i];
-    if (!reading.good()) continue;
-    scan.good |= ChannelMask{1} << i;
-    scan.value[i] = reading.value;
-  }
+  const Held scan{m.at, m.frame->with(Quality::good), m.frame->values};
   const bool counts = (bit(m.phase) & kSelfRunning) != 0;
   if (!counts) {
     // The speed fell for good: what was held back belongs to the stop.

@@ -92,12 +92,7 @@ FindingSink<double> UnitSession::sink() {
 
 void UnitSession::mark_condemned() {
   const Moment<double>& m = monitor_.moment();
-  ChannelMask condemned = 0;
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    if (is_condemned(m.frame->readings[i].quality)) {
-      condemned |= ChannelMask{1} << i;
-    }
-  }
+  const ChannelMask condemned = m.frame->condemned();
   if (condemned != 0) trail_.condemn(m.at, condemned);
 }
 
@@ -225,17 +220,12 @@ void UnitSession::judge_together(RunReport& run) {
 }
 
 void UnitSession::tell_what_was_blind(RunReport& run) const {
-  ChannelMask present = 0;
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    if (monitor_.moment().frame->readings[i].quality != Quality::absent) {
-      present |= ChannelMask{1} << i;
-    }
-  }
+  const ChannelMask present = monitor_.moment().frame->present();
   const double interval_s =
       static_cast<double>(monitor_.conditioner().interval().value().ms) /
       1000.0;
   for (const Coverage& coverage : monitor_.coverage()) {
-    if (coverage.judged > 0 || coverage.blind == Blind::none) continue;
+    if (coverage.judged || coverage.blind == Blind::none) continue;
     const CheckCard* check = check_of(coverage.check);
     run.not_checked.push_back(
         {check, blind_text(coverage.blind, *check->info, present, interval_s)});

@@ -18,7 +18,7 @@ set(layers
 set(profile_needs "base acquire")
 
 # Saved state is bytes; the C interface stands on caller's storage and C types.
-set(special "box.hpp cstring" "c_interface.hpp cstring" "c_interface.hpp new"
+set(special "box.hpp cstring" "box.hpp new" "c_interface.hpp cstring" "c_interface.hpp new"
   "telltale.h stdbool.h" "telltale.h stddef.h" "telltale.h stdint.h")
 
 set(complaints)

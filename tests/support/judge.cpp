@@ -71,8 +71,8 @@ Frame<R> narrowed(const Frame<double>& frame) {
   out.alarms = frame.alarms;
   out.state = frame.state;
   for (std::size_t i = 0; i < kChannelCount; ++i) {
-    out.readings[i] = {static_cast<R>(frame.readings[i].value),
-                       frame.readings[i].quality};
+    const auto channel = static_cast<Channel>(i);
+    out.set(channel, frame.quality(channel), static_cast<R>(frame.values[i]));
   }
   return out;
 }
@@ -140,14 +140,13 @@ class Listener {
 /// Each reading at a time of its own, in the last milliseconds before the scan.
 void put_apart(FrameBuilder<double>& builder, const Frame<double>& frame) {
   for (std::size_t i = 0; i < kChannelCount; ++i) {
-    const Reading<double>& reading = frame.readings[i];
     const auto channel = static_cast<Channel>(i);
     const TimeMs at =
         frame.at - DurationMs{static_cast<std::int64_t>(kChannelCount - i)};
-    switch (reading.quality) {
+    switch (frame.quality(channel)) {
       case Quality::good:
       case Quality::implausible:
-        builder.put(channel, at, reading.value);
+        builder.put(channel, at, frame.values[i]);
         break;
       case Quality::missing:
         builder.put(channel, at, Reading<double>{}.value);

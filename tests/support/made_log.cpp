@@ -79,11 +79,7 @@ std::string csv_of(const MadeRun& run, const LogSpelling& spelling) {
   bool states = false;
   bool alarms = false;
   for (const MadeScan& scan : scans) {
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (scan.frame.readings[i].quality != Quality::absent) {
-        logged |= ChannelMask{1} << i;
-      }
-    }
+    logged |= scan.frame.present();
     states = states || scan.frame.state != EngineState::unknown;
     alarms = alarms || scan.frame.alarms != 0;
   }
@@ -103,13 +99,11 @@ std::string csv_of(const MadeRun& run, const LogSpelling& spelling) {
     for (const ChannelInfo& info : kChannels) {
       if ((logged & bit(info.channel)) == 0) continue;
       out += ',';
-      const Reading<double>& reading = scan.frame[info.channel];
-      if (reading.quality != Quality::good &&
-          reading.quality != Quality::implausible) {
-        continue;
-      }
+      const Quality quality = scan.frame.quality(info.channel);
+      if (quality != Quality::good && quality != Quality::implausible) continue;
       const Spelt s = spelt(info.unit, spelling.us_units);
-      out += number(reading.value * s.scale + s.offset);
+      out += number(scan.frame.values[index_of(info.channel)] * s.scale +
+                    s.offset);
     }
     if (states) out += "," + std::string(word(scan.frame.state));
     if (!alarms) continue;

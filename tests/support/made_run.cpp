@@ -236,18 +236,20 @@ std::vector<MadeScan> MadeRun::scans() const {
     }
     for (const ChannelInfo& info : kChannels) {
       if ((logged_ & bit(info.channel)) == 0) continue;
-      Reading<double>& reading = scan.frame[info.channel];
       auto& [taken_at, taken] = last[index_of(info.channel)];
-      reading.quality = Quality::missing;
+      scan.frame.set(info.channel, Quality::missing);
       if (!due(info.channel, scene.t)) {
-        if (scene.t - taken_at <= kHoldS) reading = {taken, Quality::held};
+        if (scene.t - taken_at <= kHoldS) {
+          scan.frame.set(info.channel, Quality::held, taken);
+        }
         continue;
       }
       const double value = this->reading(info.channel, scene);
       if (std::isnan(value)) continue;
       const bool possible = value >= static_cast<double>(info.low) &&
                             value <= static_cast<double>(info.high);
-      reading = {value, possible ? Quality::good : Quality::implausible};
+      scan.frame.set(info.channel,
+                     possible ? Quality::good : Quality::implausible, value);
       if (possible) {
         taken_at = scene.t;
         taken = value;

@@ -50,6 +50,19 @@ inline constexpr auto kChannels = std::to_array<ChannelInfo>({
 
 inline constexpr std::size_t kChannelCount = kChannels.size();
 
+/// What a firmware needs of the table: it links no words.
+struct ChannelMeasure {
+  float low;
+  float high;
+  Unit unit;
+};
+inline constexpr auto kMeasures = std::to_array<ChannelMeasure>({
+#define TELLTALE_CHANNEL(id, slug, title, unit, low, high, jump, words) \
+  ChannelMeasure{static_cast<float>(low), static_cast<float>(high), Unit::unit},
+#include "telltale/acquire/channels.def"
+#undef TELLTALE_CHANNEL
+});
+
 /// A set of channels, one bit each.
 using ChannelMask = std::uint32_t;
 
@@ -59,6 +72,9 @@ constexpr std::size_t index_of(Channel channel) {
 constexpr ChannelMask bit(Channel channel) {
   return ChannelMask{1} << index_of(channel);
 }
+
+inline constexpr ChannelMask kEveryChannel =
+    (ChannelMask{1} << kChannelCount) - 1U;
 
 /// REQUIRES: channel != Channel::none
 constexpr const ChannelInfo& info_of(Channel channel) {

@@ -3,11 +3,13 @@
 
 #include <array>
 #include <concepts>
+#include <cstddef>
 #include <cstdint>
 #include <limits>
 
 #include "telltale/acquire/channel.hpp"
 #include "telltale/acquire/engine_state.hpp"
+#include "telltale/base/bits.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -28,36 +30,90 @@ constexpr bool is_condemned(Quality quality) {
   return quality >= Quality::implausible;
 }
 
-/// A value in the channel's canonical unit; NaN where there is none. The value
-/// of a condemned reading is kept so that it can be told, never judged.
+/// One channel in one scan: a value in the channel's canonical unit, NaN where
+/// there is none. The value of a condemned reading is there to be told, never
+/// to be judged.
 template <std::floating_point R>
 struct Reading {
   R value = std::numeric_limits<R>::quiet_NaN();
-  Quality quality = Quality::absent;
+  bool fresh = false;
+  bool kept = false;
 
   /// Fresh: may enter statistics and judgements.
-  [[nodiscard]] constexpr bool good() const { return quality == Quality::good; }
+  [[nodiscard]] constexpr bool good() const { return fresh; }
   /// Good to go by beside another channel's fresh reading.
-  [[nodiscard]] constexpr bool usable() const {
-    return quality == Quality::good || quality == Quality::held;
-  }
+  [[nodiscard]] constexpr bool usable() const { return fresh || kept; }
 };
 
-/// All readings of one time.
+/// All readings of one time. Qualities are kept as sets of channels: most
+/// questions are asked of all channels at once, and answered by one word.
 template <std::floating_point R>
 struct Frame {
   TimeMs at = kNoTime;
   AlarmMask alarms = 0;
   EngineState state = EngineState::unknown;
-  std::array<Reading<R>, kChannelCount> readings{};
+  std::array<R, kChannelCount> values{};
+
+  constexpr Frame() { values.fill(Reading<R>{}.value); }
+  /// Values whose quality is still to be told.
+  constexpr Frame(TimeMs when, const std::array<R, kChannelCount>& read)
+      : at(when), values(read) {}
+
+  /// The channels whose reading is of that quality.
+  [[nodiscard]] constexpr ChannelMask with(Quality quality) const {
+    return quality == Quality::absent ? kEveryChannel & ~present()
+                                      : sets_[slot(quality)];
+  }
+  /// The channels that the set has.
+  [[nodiscard]] constexpr ChannelMask present() const {
+    ChannelMask all = 0;
+    for (const ChannelMask set : sets_) all |= set;
+    return all;
+  }
+  [[nodiscard]] constexpr ChannelMask condemned() const {
+    return with(Quality::implausible) | with(Quality::spike) |
+           with(Quality::frozen);
+  }
+  /// REQUIRES: channel != Channel::none
+  [[nodiscard]] constexpr Quality quality(Channel channel) const {
+    for (std::size_t i = 0; i < sets_.size(); ++i) {
+      if ((sets_[i] & bit(channel)) != 0) return static_cast<Quality>(i + 1);
+    }
+    return Quality::absent;
+  }
+  /// REQUIRES: channel != Channel::none
+  [[gnu::always_inline]] constexpr Reading<R> operator[](
+      Channel channel) const {
+    return {values[index_of(channel)],
+            (with(Quality::good) & bit(channel)) != 0,
+            (with(Quality::held) & bit(channel)) != 0};
+  }
 
   /// REQUIRES: channel != Channel::none
-  constexpr const Reading<R>& operator[](Channel channel) const {
-    return readings[index_of(channel)];
+  constexpr void set(Channel channel, Quality quality,
+                     R value = Reading<R>{}.value) {
+    values[index_of(channel)] = value;
+    for (ChannelMask& set : sets_) set &= ~bit(channel);
+    if (quality != Quality::absent) sets_[slot(quality)] |= bit(channel);
   }
-  constexpr Reading<R>& operator[](Channel channel) {
-    return readings[index_of(channel)];
+  /// Sets the quality of many channels that were absent, values as they are.
+  constexpr void mark_new(ChannelMask channels, Quality quality) {
+    sets_[slot(quality)] |= channels;
   }
+  /// Good or implausible readings turn out to be to condemn.
+  constexpr void condemn(ChannelMask channels, Quality as) {
+    sets_[slot(Quality::good)] &= ~channels;
+    sets_[slot(Quality::implausible)] &= ~channels;
+    sets_[slot(as)] |= channels;
+  }
+
+ private:
+  static constexpr std::size_t slot(Quality quality) {
+    return static_cast<std::size_t>(quality) - 1U;
+  }
+
+  /// Every quality but `absent`.
+  std::array<ChannelMask, static_cast<std::size_t>(Quality::frozen)> sets_{};
 };
 
 }  // namespace telltale

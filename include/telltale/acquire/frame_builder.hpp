@@ -2,7 +2,6 @@
 #pragma once
 
 #include <array>
-#include <bit>
 #include <concepts>
 #include <cstdint>
 
@@ -20,6 +19,7 @@ class FrameBuilder {
   static constexpr DurationMs kDefaultMaxAge = seconds(10);
 
   FrameBuilder() {
+    values_.fill(kNone);
     max_age_ms_.fill(static_cast<std::uint32_t>(kDefaultMaxAge.ms));
   }
 
@@ -34,16 +34,23 @@ class FrameBuilder {
   /// be one and is none: the next frame then shows it missing, not held.
   /// REQUIRES: `at` does not step back for this channel.
   void put(Channel channel, TimeMs at, R value) {
-    declare(channel);
+    const ChannelMask one = bit(channel);
+    declared_ |= one;
     if (!(value == value)) {
-      lost_ |= bit(channel);
+      lost_ |= one;
       return;
     }
-    lost_ &= ~bit(channel);
-    Held& held = held_[index_of(channel)];
-    held.at = Stamp(at);
-    held.value = value;
-    holding_ |= bit(channel);
+    const std::size_t i = index_of(channel);
+    const ChannelMeasure& measure = kMeasures[i];
+    const bool fresh = at > last_scan_;
+    const bool possible = value >= static_cast<R>(measure.low) &&
+                          value <= static_cast<R>(measure.high);
+    lost_ &= ~one;
+    holding_ |= one;
+    fresh_ = fresh ? fresh_ | one : fresh_ & ~one;
+    possible_ = possible ? possible_ | one : possible_ & ~one;
+    taken_at_[i] = Stamp(at);
+    values_[i] = value;
   }
   void put(EngineState state) { state_ = state; }
   void put_alarms(AlarmMask alarms) { alarms_ = alarms; }
@@ -52,16 +59,21 @@ class FrameBuilder {
   /// fresh, older ones are held or missing. REQUIRES: no reading was taken
   /// after `now`, or 49 days before it.
   [[nodiscard]] Frame<R> frame(TimeMs now) {
-    Frame<R> out;
-    out.at = now;
+    const ChannelMask known = holding_ & ~lost_;
+    const ChannelMask held = young_enough(known & possible_ & ~fresh_, now);
+    const ChannelMask good = known & possible_ & fresh_;
+    const ChannelMask implausible = known & ~possible_ & fresh_;
+    const ChannelMask missing = declared_ & ~(good | held | implausible);
+    Frame<R> out(now, values_);
     out.state = state_;
     out.alarms = alarms_;
-    for (ChannelMask rest = declared_; rest != 0; rest &= rest - 1U) {
-      const auto i = static_cast<std::size_t>(std::countr_zero(rest));
-      out.readings[i] = reading(i, now);
-    }
+    for_each_bit(missing, [&](std::size_t i) { out.values[i] = kNone; });
+    out.mark_new(good, Quality::good);
+    out.mark_new(held, Quality::held);
+    out.mark_new(implausible, Quality::implausible);
+    out.mark_new(missing, Quality::missing);
     last_scan_ = now;
-    lost_ = 0;
+    lost_ = fresh_ = 0;
     return out;
   }
   /// Forgets the readings, keeps what was declared and the ages.
@@ -71,37 +83,30 @@ class FrameBuilder {
   }
 
  private:
-  struct Held {
-    Stamp at;
-    R value = R(0);
-  };
+  static constexpr R kNone = Reading<R>{}.value;
 
-  [[nodiscard]] Reading<R> reading(std::size_t i, TimeMs now) {
-    const Held& held = held_[i];
-    if ((holding_ >> i & 1U) == 0 || (lost_ >> i & 1U) != 0)
-      return {.quality = Quality::missing};
-    const DurationMs age = held.at.age(now);
-    const bool fresh = !is_set(last_scan_) || age < now - last_scan_;
-    const ChannelInfo& info = kChannels[i];
-    const bool possible = held.value >= static_cast<R>(info.low) &&
-                          held.value <= static_cast<R>(info.high);
-    if (!possible) {
-      return {held.value, fresh ? Quality::implausible : Quality::missing};
-    }
-    if (fresh) return {held.value, Quality::good};
-    if (age.ms <= std::int64_t{max_age_ms_[i]}) {
-      return {held.value, Quality::held};
-    }
-    holding_ &= ~(ChannelMask{1} << i);
-    return {.quality = Quality::missing};
+  /// Of channels that read nothing new those whose reading may still stand; the
+  /// others are let go.
+  [[nodiscard]] ChannelMask young_enough(ChannelMask channels, TimeMs now) {
+    ChannelMask old = 0;
+    for_each_bit(channels, [&](std::size_t i) {
+      if (taken_at_[i].age(now).ms > std::int64_t{max_age_ms_[i]}) {
+        old |= ChannelMask{1} << i;
+      }
+    });
+    holding_ &= ~old;
+    return channels & ~old;
   }
 
-  std::array<Held, kChannelCount> held_{};
+  std::array<R, kChannelCount> values_{};
+  std::array<Stamp, kChannelCount> taken_at_{};
   std::array<std::uint32_t, kChannelCount> max_age_ms_{};
   TimeMs last_scan_ = kNoTime;
   ChannelMask declared_ = 0;
-  ChannelMask holding_ = 0;  // a reading came and is not too old
-  ChannelMask lost_ = 0;
+  ChannelMask holding_ = 0;   // a reading came and is not too old
+  ChannelMask fresh_ = 0;     // it came since the last scan
+  ChannelMask possible_ = 0;  // it is physically possible
+  ChannelMask lost_ = 0;      // said to be missing since the last scan
   AlarmMask alarms_ = 0;
   EngineState state_ = EngineState::unknown;
 };

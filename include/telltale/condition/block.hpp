@@ -3,30 +3,86 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/assert.hpp"
+#include "telltale/base/box.hpp"
 
 namespace telltale {
+
+/// The channels whose means are kept: all on the host; on the box those that a
+/// check asks for.
+template <std::floating_point R>
+inline constexpr ChannelMask kAveraged =
+    kOnBox<R> ? bit(Channel::frequency) | bit(Channel::current_l1) |
+                    bit(Channel::current_l2) | bit(Channel::current_l3) |
+                    bit(Channel::oil_pressure) | bit(Channel::oil_temperature) |
+                    bit(Channel::coolant_temperature) |
+                    bit(Channel::exhaust_temperature) |
+                    bit(Channel::raw_water_temperature) |
+                    bit(Channel::battery_voltage)
+              : kEveryChannel;
+
+/// A mean about the first value, so that single precision suffices.
+template <std::floating_point R>
+struct BlockMean {
+  R first = R(0);
+  R sum = R(0);
+
+  [[gnu::always_inline]] void add(R x, std::uint16_t& n) {
+    if (n == 0) {
+      first = x;
+      sum = R(0);
+    } else if (n < 0xFFFF) {
+      sum += x - first;
+    }
+    if (n < 0xFFFF) ++n;
+  }
+  [[nodiscard]] R value(std::uint16_t n) const {
+    return n > 0 ? first + sum / static_cast<R>(n)
+                 : std::numeric_limits<R>::quiet_NaN();
+  }
+};
 
 /// Means of the good readings of one stretch of time. A stretch is 10 s, or
 /// one interval where that is longer.
 template <std::floating_point R>
-struct Block {
+class Block {
+ public:
   TimeMs from = kNoTime;
   TimeMs to = kNoTime;  // time of the last scan in it
   DurationMs length{};  // the time it stands for
   std::uint16_t scans = 0;
   bool steady = false;  // every scan of it was steady
   R load_pct = std::numeric_limits<R>::quiet_NaN();
-  std::array<R, kChannelCount> mean{};  // NaN: no good reading
 
+  /// NaN: no good reading. REQUIRES: the channel is one of kAveraged<R>
   [[nodiscard]] R operator[](Channel channel) const {
-    return mean[index_of(channel)];
+    TELLTALE_ASSERT((kAveraged<R> & bit(channel)) != 0);
+    const std::size_t i = kSlots[index_of(channel)];
+    return sums_[i].value(counts_[i]);
   }
+
+ private:
+  template <std::floating_point>
+  friend class BlockBuilder;
+
+  /// Where the sums of a channel are kept.
+  static constexpr std::array<std::uint8_t, kChannelCount> kSlots = [] {
+    std::array<std::uint8_t, kChannelCount> slots{};
+    std::uint8_t next = 0;
+    for_each_bit(kAveraged<R>, [&](std::size_t i) { slots[i] = next++; });
+    return slots;
+  }();
+  static constexpr std::size_t kSize = std::popcount(kAveraged<R>);
+
+  std::array<BlockMean<R>, kSize> sums_{};
+  std::array<std::uint16_t, kSize> counts_{};
 };
 
 /// Gathers scans into blocks.
@@ -35,74 +91,56 @@ class BlockBuilder {
  public:
   static constexpr DurationMs kLength = seconds(10);
 
-  /// Adds a scan. Returns true when that closed the block before it, which
-  /// block() then holds until the next one closes.
+  /// Adds a scan, or returns true when it closes the block before it, which
+  /// block() then holds; begin_with() must follow before the next scan.
   /// `interval`: the usual time between scans; a gap counts as one.
   bool add(const Frame<R>& frame, DurationMs interval, R load_pct,
            bool steady) {
-    bool closed = false;
-    if (scans_ > 0 && frame.at - from_ >= kLength) {
-      close(frame.at, interval);
-      closed = true;
+    if (block_.scans > 0 && frame.at - block_.from >= kLength) {
+      block_.length =
+          std::min(frame.at - block_.from, block_.to - block_.from + interval);
+      block_.load_pct = load_.value(load_n_);
+      closed_ = true;
+      return true;
     }
-    if (scans_ == 0) begin(frame.at);
-    to_ = frame.at;
-    if (scans_ < 0xFFFF) ++scans_;
-    steady_ = steady_ && steady;
-    load_.add(load_pct);
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (frame.readings[i].good()) sums_[i].add(frame.readings[i].value);
-    }
-    return closed;
+    include(frame, load_pct, steady);
+    return false;
   }
-  void reset() { scans_ = 0; }
+  /// The scan that closed the block begins the next one: nobody looks at the
+  /// old one any longer. Does nothing where none was closed.
+  void begin_with(const Frame<R>& frame, R load_pct, bool steady) {
+    if (!closed_) return;
+    reset();
+    include(frame, load_pct, steady);
+  }
+  void reset() {
+    block_.scans = 0;
+    closed_ = false;
+  }
   [[nodiscard]] const Block<R>& block() const { return block_; }
 
  private:
-  /// A mean about the first value, so that single precision suffices.
-  struct Mean {
-    R first = R(0);
-    R sum = R(0);
-    std::uint16_t n = 0;
-
-    void add(R x) {
-      if (!(x == x) || n == 0xFFFF) return;
-      if (n == 0) first = x;
-      sum += x - first;
-      ++n;
+  void include(const Frame<R>& frame, R load_pct, bool steady) {
+    if (block_.scans == 0) {
+      block_.from = frame.at;
+      block_.steady = true;
+      block_.counts_.fill(0);
+      load_n_ = 0;
     }
-    [[nodiscard]] R value() const {
-      return n > 0 ? first + sum / static_cast<R>(n)
-                   : std::numeric_limits<R>::quiet_NaN();
-    }
-  };
-
-  void begin(TimeMs at) {
-    from_ = at;
-    steady_ = true;
-    load_ = Mean{};
-    sums_.fill(Mean{});
-  }
-  void close(TimeMs next, DurationMs interval) {
-    block_.from = from_;
-    block_.to = to_;
-    block_.length = std::min(next - from_, to_ - from_ + interval);
-    block_.scans = scans_;
-    block_.steady = steady_;
-    block_.load_pct = load_.value();
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      block_.mean[i] = sums_[i].value();
-    }
-    scans_ = 0;
+    block_.to = frame.at;
+    if (block_.scans < 0xFFFF) ++block_.scans;
+    block_.steady = block_.steady && steady;
+    if (load_pct == load_pct) load_.add(load_pct, load_n_);
+    for_each_bit(frame.with(Quality::good) & kAveraged<R>, [&](std::size_t i) {
+      const std::size_t slot = Block<R>::kSlots[i];
+      block_.sums_[slot].add(frame.values[i], block_.counts_[slot]);
+    });
   }
 
   Block<R> block_;
-  std::array<Mean, kChannelCount> sums_{};
-  Mean load_;
-  TimeMs from_ = kNoTime;
-  TimeMs to_ = kNoTime;
-  std::uint16_t scans_ = 0;
-  bool steady_ = true;
+  BlockMean<R> load_;
+  std::uint16_t load_n_ = 0;
+  bool closed_ = false;
 };
 
 }  // namespace telltale

@@ -5,12 +5,13 @@
 #include <cstdint>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/condition/alarm_raises.hpp"
 #include "telltale/condition/block.hpp"
 #include "telltale/condition/interval.hpp"
+#include "telltale/condition/last_readings.hpp"
 #include "telltale/condition/load.hpp"
 #include "telltale/condition/moment.hpp"
 #include "telltale/condition/phase_tracker.hpp"
-#include "telltale/condition/resolution.hpp"
 #include "telltale/condition/stop_recorder.hpp"
 #include "telltale/condition/turning.hpp"
 #include "telltale/profile.hpp"
@@ -64,9 +65,9 @@ class Conditioner {
     const DurationMs dt =
         is_set(last_at_) ? frame.at - last_at_ : DurationMs{0};
     interval_.add(dt);
-    resolution_.step(frame);
-    frozen_.step(frame, dt, phase_.phase(), load_.percent(), resolution_);
-    load_.step(frame);
+    follow_readings(frame, dt);
+    alarms_.step(frame.alarms, frame.at);
+    load_.step(frame, profile_->rating);
     const auto turn = turning_.of(frame);
     if (turn.source != turn_source_) {
       // Another source may stand a few percent off: no sag.
@@ -91,6 +92,11 @@ class Conditioner {
     return event;
   }
 
+  /// Everybody has seen the scan judged last, `frame`; its block may go.
+  void let_go(const Frame<R>& frame) {
+    blocks_.begin_with(frame, moment_.load_pct, moment_.steady);
+  }
+
   /// See Monitor::rescale_load.
   void rescale_load(const Profile& profile) { load_.configure(profile); }
   /// After a copy of another conditioner's bytes: points at its own parts, at
@@ -105,10 +111,27 @@ class Conditioner {
 
   [[nodiscard]] const Moment<R>& moment() const { return moment_; }
   [[nodiscard]] const PhaseTracker<R>& phases() const { return phase_; }
+  [[nodiscard]] const LastReadings<R>& last() const { return last_; }
   [[nodiscard]] const LoadTracker<R>& load() const { return load_; }
   [[nodiscard]] const Interval& interval() const { return interval_; }
 
  private:
+  void follow_readings(Frame<R>& frame, DurationMs dt) {
+    const typename FrozenDetector<R>::Scene scene{dt, phase_.phase(),
+                                                  load_.percent()};
+    const ChannelMask good = frame.with(Quality::good);
+    for_each_bit(good & last_.seen(), [&](std::size_t i) {
+      const R value = frame.values[i];
+      const R moved = last_.moved(i, value);
+      frozen_.step(frame, i, moved, last_.smallest_step(i), scene);
+      last_.learn(i, value, moved);
+    });
+    for_each_bit(good & ~last_.seen(), [&](std::size_t i) {
+      frozen_.begin(i);
+      last_.begin(i, frame.values[i]);
+    });
+    last_.close_scan(frame, good);
+  }
   void close_run(const RunEvent& event) {
     moment_.stop = nullptr;
     if (event.run_ended && phase_.ended().ends == RunEnd::stop) {
@@ -161,8 +184,9 @@ class Conditioner {
   void point_at(const Frame<R>& frame) {
     moment_.frame = &frame;
     moment_.profile = profile_;
-    moment_.resolution = &resolution_;
+    moment_.last = &last_;
     moment_.frozen = &frozen_;
+    moment_.alarms = &alarms_;
   }
   [[nodiscard]] bool is_steady(TimeMs at) const {
     const RunFacts& run = phase_.facts();
@@ -211,8 +235,9 @@ class Conditioner {
   PhaseTracker<R> phase_;
   BlockBuilder<R> blocks_;
   Interval interval_;
-  Resolution<R> resolution_;
+  LastReadings<R> last_;
   FrozenDetector<R> frozen_;
+  AlarmRaises alarms_;
   StopRecorder<R> stops_;
   StopFacts<R> stop_;
   Moment<R> moment_;

@@ -10,7 +10,6 @@
 
 #include "telltale/acquire/frame.hpp"
 #include "telltale/condition/phase.hpp"
-#include "telltale/condition/resolution.hpp"
 
 namespace telltale {
 
@@ -28,48 +27,37 @@ class FrozenDetector {
 
   void reset() { *this = FrozenDetector{}; }
 
-  /// One scan; marks frozen readings in `frame`. Judgement rests while the set
-  /// does: everything stands still then.
-  void step(Frame<R>& frame, DurationMs dt, Phase phase, R load_pct,
-            const Resolution<R>& resolution) {
-    const bool running = is_at_speed(phase);
-    for (std::size_t i = 0; i < kWatched.size(); ++i) {
-      const Watched& what = kWatched[i];
-      Reading<R>& reading = frame[what.channel];
-      if (!reading.good()) continue;
-      State& s = states_[i];
-      const R leader = followed_value(frame, what, load_pct);
-      if (reading.value != s.last || !s.started) {
-        change(s, reading.value, resolution.of(what.channel));
-        s.at_rest = false;
-        continue;
-      }
-      s.liveliness -= kMemory * s.liveliness;
-      if (phase == Phase::stopped) s.at_rest = true;
-      if (!running) continue;
-      // The load figure may be a scan late: the first still scan is the
-      // reference.
-      if (s.still_readings == 0) s.followed = leader;
-      s.still_ms += static_cast<std::uint32_t>(dt.ms);
-      if (s.still_readings < 0xFFFF) ++s.still_readings;
-      follow(s, leader, what, dt);
-      if (s.still_ms < kLeast.ms || reading.value == R(0)) continue;
-      const bool was_lively =
-          s.lively > kNoisy &&
-          s.lively * static_cast<R>(s.still_readings) > kBeyondChance;
-      const bool left_behind = s.moved_ms > kLasting.ms &&
-                               reading.value < static_cast<R>(what.below);
-      if (was_lively || left_behind || (s.at_rest && what.moves_on_start)) {
-        reading.quality = Quality::frozen;
-      }
+  /// What a scan brings besides readings. Judgement rests while the set does:
+  /// everything stands still then.
+  struct Scene {
+    DurationMs dt;
+    Phase phase;
+    R load_pct;
+  };
+
+  /// A good reading, and how far it has moved; `coarse`: the smallest step of
+  /// the channel before. Marks it in `frame` where it is frozen.
+  void step(Frame<R>& frame, std::size_t channel, R moved, R coarse,
+            const Scene& scene) {
+    const std::size_t place = kPlaces[channel];
+    if (place == kUnwatched) return;
+    State& s = states_[place];
+    if (moved > R(0)) {
+      change(s, moved >= R(1.9) * coarse);
+    } else {
+      stand(frame, s, kWatched[place], scene);
     }
+  }
+  /// The first good reading of a channel.
+  void begin(std::size_t channel) {
+    if (kPlaces[channel] != kUnwatched)
+      change(states_[kPlaces[channel]], false);
   }
   /// How long a channel has stood still while running.
   [[nodiscard]] DurationMs still(Channel channel) const {
-    for (std::size_t i = 0; i < kWatched.size(); ++i) {
-      if (kWatched[i].channel == channel) return {states_[i].still_ms};
-    }
-    return {};
+    const std::size_t place = kPlaces[index_of(channel)];
+    return place == kUnwatched ? DurationMs{}
+                               : DurationMs{states_[place].still_ms};
   }
 
  private:
@@ -99,6 +87,16 @@ class FrozenDetector {
        Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
        Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
        Watched{Channel::battery_voltage, Channel::none, 0.0F, true}});
+  static constexpr std::uint8_t kUnwatched = 0xFF;
+  /// Where a channel stands in kWatched.
+  static constexpr std::array<std::uint8_t, kChannelCount> kPlaces = [] {
+    std::array<std::uint8_t, kChannelCount> places{};
+    places.fill(kUnwatched);
+    for (std::size_t k = 0; k < kWatched.size(); ++k) {
+      places[index_of(kWatched[k].channel)] = static_cast<std::uint8_t>(k);
+    }
+    return places;
+  }();
   static constexpr DurationMs kLasting = minutes(5);
   static constexpr R kMemory = R(0.02);  // of the last 50 readings
   /// Share of readings that jump in noise; load steps do not come so often.
@@ -107,25 +105,48 @@ class FrozenDetector {
   static constexpr R kBeyondChance = R(15);
 
   struct State {
-    R last = R(0);
     R followed = R(0);    // what it follows, when it last changed
     R liveliness = R(0);  // share of readings that jump, of late
     R lively = R(0);      // the same when it last changed
     std::uint32_t still_ms = 0;
     std::uint32_t moved_ms = 0;  // what it follows has been elsewhere
     std::uint16_t still_readings = 0;
-    bool started = false;
     bool at_rest = false;  // read the same while the set stood
   };
 
-  static void change(State& s, R value, R step) {
-    const bool jumps = s.started && std::abs(value - s.last) >= R(1.9) * step;
+  static void change(State& s, bool jumps) {
     s.liveliness += kMemory * ((jumps ? R(1) : R(0)) - s.liveliness);
     s.lively = s.liveliness;
+    s.at_rest = false;
+    if (s.still_readings == 0) return;
     s.still_ms = s.moved_ms = 0;
     s.still_readings = 0;
-    s.started = true;
-    s.last = value;
+  }
+  /// It reads what it read before.
+  static void stand(Frame<R>& frame, State& s, const Watched& what,
+                    const Scene& scene) {
+    s.liveliness -= kMemory * s.liveliness;
+    if (scene.phase == Phase::stopped) s.at_rest = true;
+    if (!is_at_speed(scene.phase)) return;
+    const R leader = followed_value(frame, what, scene.load_pct);
+    // The load figure may be a scan late: the first still scan is the
+    // reference.
+    if (s.still_readings == 0) s.followed = leader;
+    s.still_ms += static_cast<std::uint32_t>(scene.dt.ms);
+    if (s.still_readings < 0xFFFF) ++s.still_readings;
+    follow(s, leader, what, scene.dt);
+    if (has_frozen(s, what, frame[what.channel].value)) {
+      frame.condemn(bit(what.channel), Quality::frozen);
+    }
+  }
+  static bool has_frozen(const State& s, const Watched& what, R value) {
+    if (s.still_ms < kLeast.ms || value == R(0)) return false;
+    const bool was_lively =
+        s.lively > kNoisy &&
+        s.lively * static_cast<R>(s.still_readings) > kBeyondChance;
+    const bool left_behind =
+        s.moved_ms > kLasting.ms && value < static_cast<R>(what.below);
+    return was_lively || left_behind || (s.at_rest && what.moves_on_start);
   }
   static void follow(State& s, R leader, const Watched& what, DurationMs dt) {
     // NaN on either side compares false: nothing moved that can be told.
@@ -139,6 +160,7 @@ class FrozenDetector {
     const Reading<R>& reading = frame[what.follows];
     return reading.usable() ? reading.value : Reading<R>{}.value;
   }
+
   std::array<State, kWatched.size()> states_{};
 };
 

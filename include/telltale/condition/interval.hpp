@@ -5,7 +5,9 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <span>
 
+#include "telltale/base/insertion_sort.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -44,9 +46,10 @@ class Interval {
     }
     quicker_ = quicker;
     auto sorted = steps_;
-    const auto middle = sorted.begin() + filled_ / 2;
-    std::nth_element(sorted.begin(), middle, sorted.begin() + filled_);
-    if (filled_ >= kEnough || median_ms_ == 0) median_ms_ = *middle;
+    insertion_sort(std::span(sorted).first(filled_));
+    if (filled_ >= kEnough || median_ms_ == 0) {
+      median_ms_ = sorted[filled_ / 2U];
+    }
   }
 
   /// 0 until two scans were seen and nothing was expected.

@@ -71,15 +71,15 @@ class LoadTracker {
   static constexpr DurationMs kStepWindow = seconds(3);
 
   void configure(const Profile& profile) {
-    rating_ = profile.rating;
-    rated_ = is_known(rating_.power_kw);
-    const float scale = rated_ ? rating_.power_kw : profile.load_scale_kw;
+    const float rating = profile.rating.power_kw;
+    rated_ = is_known(rating);
+    const float scale = rated_ ? rating : profile.load_scale_kw;
     percent_per_kw_ =
         is_known(scale) && scale > 0.0F ? R(100) / static_cast<R>(scale) : R(0);
   }
 
-  void step(const Frame<R>& frame) {
-    read(frame);
+  void step(const Frame<R>& frame, const Rating& rating) {
+    read(frame, rating);
     if (!(percent_ == percent_)) return;
     on_load_ = percent_ >= (on_load_ ? kOffLoad : kOnLoad);
     watch_for_step(frame.at);
@@ -122,7 +122,7 @@ class LoadTracker {
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
   static constexpr R kSmoothMs = R(10000);
 
-  void read(const Frame<R>& frame) {
+  void read(const Frame<R>& frame, const Rating& rating) {
     const auto& power = frame[Channel::power];
     const auto& load = frame[Channel::load];
     kw_ = power.usable() ? power.value : kNone;
@@ -134,7 +134,7 @@ class LoadTracker {
     if (power.usable()) {
       source_ = LoadSource::power;
     } else {
-      kw_ = power_from_legs(frame, rating_);
+      kw_ = power_from_legs(frame, rating);
       source_ = kw_ == kw_ ? LoadSource::derived : LoadSource::none;
     }
     percent_ = percent_per_kw_ > R(0) ? kw_ * percent_per_kw_ : kNone;
@@ -162,10 +162,10 @@ class LoadTracker {
     }
     R low = percent_;
     R high = percent_;
-    for (std::size_t i = 0; i < recent_.size(); ++i) {
-      low = std::min(low, recent_[i].percent);
-      high = std::max(high, recent_[i].percent);
-    }
+    recent_.for_each([&](const Past& past) {
+      low = std::min(low, past.percent);
+      high = std::max(high, past.percent);
+    });
     const bool stepping = percent_ - low >= kStep || high - percent_ >= kStep;
     step_began_ = stepping && !stepping_;
     if (step_began_) step_from_ = recent_.front().percent;
@@ -194,7 +194,6 @@ class LoadTracker {
     if (step_at_ == at) moved_at_ = at;
   }
 
-  Rating rating_;
   Ring<Past, 8> recent_;
   TimeMs step_at_ = kNoTime;
   TimeMs moved_at_ = kNoTime;

@@ -8,6 +8,9 @@
 #include <limits>
 #include <span>
 
+#include "telltale/base/box.hpp"
+#include "telltale/base/insertion_sort.hpp"
+
 namespace telltale {
 
 /// The p-quantile, 0 <= p <= 1, by linear interpolation between order
@@ -20,7 +23,11 @@ R quantile_in_place(std::span<R> values, R p) {
   const auto below = static_cast<std::size_t>(position);
   const R fraction = position - static_cast<R>(below);
   const auto nth = values.begin() + static_cast<std::ptrdiff_t>(below);
-  std::nth_element(values.begin(), nth, values.end());
+  if constexpr (kOnBox<R>) {
+    insertion_sort(values);
+  } else {
+    std::nth_element(values.begin(), nth, values.end());
+  }
   const R low = *nth;
   if (fraction <= R(0) || below + 1U >= values.size()) return low;
   const R high = *std::min_element(nth + 1, values.end());

@@ -7,11 +7,12 @@
 #include <limits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/condition/alarm_raises.hpp"
 #include "telltale/condition/block.hpp"
 #include "telltale/condition/frozen.hpp"
+#include "telltale/condition/last_readings.hpp"
 #include "telltale/condition/load.hpp"
 #include "telltale/condition/phase.hpp"
-#include "telltale/condition/resolution.hpp"
 #include "telltale/condition/stop_recorder.hpp"
 #include "telltale/condition/turning.hpp"
 #include "telltale/profile.hpp"
@@ -55,15 +56,21 @@ struct Moment {
   const RunFacts* run = nullptr;       // the run in hand, or the one that ended
   const StopFacts<R>* stop = nullptr;  // when a run has come to rest
   const Profile* profile = nullptr;
-  const Resolution<R>* resolution = nullptr;
+  const LastReadings<R>* last = nullptr;  // up to this scan
   const FrozenDetector<R>* frozen = nullptr;
+  const AlarmRaises* alarms = nullptr;
 
-  const Reading<R>& operator[](Channel channel) const {
+  [[gnu::always_inline]] Reading<R> operator[](Channel channel) const {
     return (*frame)[channel];
+  }
+  /// The set has no such channel.
+  [[nodiscard]] bool lacks(Channel channel) const {
+    return (frame->present() & bit(channel)) == 0;
   }
   /// The smallest step that channel has been seen to make; 0: none yet.
   [[nodiscard]] R resolution_of(Channel channel) const {
-    return resolution->of(channel);
+    const R step = last->smallest_step(index_of(channel));
+    return step < std::numeric_limits<R>::infinity() ? step : R(0);
   }
   [[nodiscard]] bool at_speed() const { return is_at_speed(phase); }
   [[nodiscard]] bool in_run() const { return is_set(run->start); }

@@ -43,8 +43,13 @@ class OilLineFit {
   /// kPa expected at that temperature; NaN where there is no basis for one.
   [[nodiscard]] R expected(R celsius) const {
     if (learnt_ < kLeastCells) return kNone;
-    const R low = lowest();
-    const R high = highest();
+    R low = cells_[0][0];
+    R high = low;
+    for (std::size_t i = 1; i < learnt_; ++i) {
+      const R at = cells_[i][0];
+      low = std::min(low, at);
+      high = std::max(high, at);
+    }
     if (celsius < low - kBeyond || celsius > high + kBeyond) return kNone;
     const R near = std::clamp(celsius, low, high);
     for (R reach : {R(6), R(12)}) {

@@ -1,6 +1,7 @@
 // OwnBands<R>: which channel left its own normal band, and when.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <concepts>
@@ -124,10 +125,13 @@ class OwnBands {
       band.deviation += share * (off - band.deviation);
       return;
     }
-    const R by_share = static_cast<R>(what.floor_share) * std::abs(band.mean);
+    // The floors matter only to what is off by more than the usual.
     R width = kWidth * band.deviation;
-    if (width < static_cast<R>(what.floor)) width = static_cast<R>(what.floor);
-    if (width < by_share) width = by_share;
+    if (off > width) {
+      width =
+          std::max({width, static_cast<R>(what.floor),
+                    static_cast<R>(what.floor_share) * std::abs(band.mean)});
+    }
     if (off > width) {
       if (band.out == 0) band.out_since = Stamp(at);
       if (band.out < 0xFF) ++band.out;

@@ -14,7 +14,8 @@ namespace telltale {
 /// Memory for N + 1 numbers whatever the sampling; the window slides by whole
 /// inputs, the oldest bucket weighing less the further the newest is filled.
 /// A bucket holds at least one input, so N of them are at least N readings.
-template <std::floating_point R, std::size_t N>
+/// `Kept`: as what it is kept, R or something that reads like one.
+template <std::floating_point R, std::size_t N, class Kept = R>
 class RollingMean {
  public:
   /// `window`: the time the mean is taken over, at least N ms.
@@ -52,7 +53,7 @@ class RollingMean {
   }
 
  private:
-  Ring<R, N> buckets_;
+  Ring<Kept, N> buckets_;
   R sum_ = R(0);  // of the bucket being filled, times milliseconds
   std::uint32_t filled_ms_ = 0;
   std::uint32_t bucket_ms_;

@@ -13,7 +13,8 @@ namespace telltale {
 
 /// N means of window / N each (or one reading, if those come less often), and
 /// the least-squares slope through them. Points count as evenly spaced.
-template <std::floating_point R, std::size_t N>
+/// `Kept`: as what a point is kept, R or something that reads like one.
+template <std::floating_point R, std::size_t N, class Kept = R>
 class SlopeWindow {
  public:
   constexpr explicit SlopeWindow(DurationMs window)
@@ -69,7 +70,8 @@ class SlopeWindow {
   [[nodiscard]] R lowest() const {
     R low = std::numeric_limits<R>::infinity();
     for (std::size_t i = 0; i < points_.size(); ++i) {
-      if (points_[i] < low) low = points_[i];
+      const R point = points_[i];
+      if (point < low) low = point;
     }
     return low;
   }
@@ -79,7 +81,7 @@ class SlopeWindow {
   [[nodiscard]] std::size_t size() const { return points_.size(); }
 
  private:
-  Ring<R, N> points_;
+  Ring<Kept, N> points_;
   R sum_ = R(0);
   std::uint32_t filled_ms_ = 0;
   std::uint32_t spacing_ms_ = 1;

@@ -9,6 +9,7 @@
 #include <cstdint>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/condition/last_readings.hpp"
 
 namespace telltale {
 
@@ -21,28 +22,26 @@ namespace telltale {
 template <std::floating_point R>
 class SpikeFilter {
  public:
-  /// The frame before `next` with its spikes marked, in `out`. False for the
-  /// very first frame, which has none before it.
-  bool step(const Frame<R>& next, Frame<R>& out) {
-    if (!holding_) {
-      pending_ = next;
-      holding_ = true;
-      return false;
-    }
-    out = pending_;
-    mark(out, next);
-    remember(out);
-    pending_ = next;
-    return true;
+  /// Makes ready the frame before `next`, its spikes marked. False for the very
+  /// first frame, which has none before it. `last`: of the frames before.
+  bool step(const Frame<R>& next, const LastReadings<R>& last) {
+    const bool ready = holding_;
+    if (ready) mark(frames_[newest_], next, last);
+    newest_ ^= 1U;
+    frames_[newest_] = next;
+    holding_ = true;
+    return ready;
   }
-  /// The last frame of all, which has no successor. False if there is none.
-  bool flush(Frame<R>& out) {
+  /// Makes ready the last frame of all, which has no successor. False if there
+  /// is none.
+  bool flush() {
     if (!holding_) return false;
-    out = pending_;
+    newest_ ^= 1U;
     holding_ = false;
     return true;
   }
-  void reset() { *this = {}; }
+  /// The frame made ready last.
+  [[nodiscard]] Frame<R>& frame() { return frames_[newest_ ^ 1U]; }
 
  private:
   /// An excursion must stand out from the usual steps by this factor.
@@ -105,111 +104,96 @@ class SpikeFilter {
     }
   }
 
-  void mark(Frame<R>& frame, const Frame<R>& next) {
-    if (!has_previous_) return;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      Reading<R>& now = frame.readings[i];
-      const Reading<R>& after = next.readings[i];
-      const bool read = now.good() || now.quality == Quality::implausible;
-      if (!read || !after.good() || !(previous_[i] == previous_[i])) continue;
-      if (static_cast<Channel>(i) == Channel::battery_voltage &&
-          starter_may_turn(frame, next)) {
-        continue;
+  static void mark(Frame<R>& frame, const Frame<R>& next,
+                   const LastReadings<R>& last) {
+    const ChannelMask good = frame.with(Quality::good);
+    const ChannelMask read = good | frame.with(Quality::implausible);
+    const ChannelMask between = last.unbroken() & next.with(Quality::good);
+    for_each_bit(read & between, [&](std::size_t i) {
+      const R there = std::abs(frame.values[i] - last.value(i));
+      const bool possible = (good >> i & 1U) != 0;
+      const R noise = kNoise * last.usual_step(i);
+      if (possible && there <= noise) return;  // as nearly every reading
+      const R back = std::abs(frame.values[i] - next.values[i]);
+      if (possible && back <= noise) return;
+      const R off = std::min(there, back);
+      const auto channel = static_cast<Channel>(i);
+      if (channel == Channel::battery_voltage &&
+          starter_may_turn(frame, next, last)) {
+        return;
       }
-      if (is_spike(frame, i, now, after.value)) now.quality = Quality::spike;
-    }
+      if (possible ? is_spike(frame, next, last, channel, off)
+                   : is_single(next, last, i, off)) {
+        frame.condemn(bit(channel), Quality::spike);
+      }
+    });
+  }
+  /// What cannot be, once, between two readings that agree, is no wrong range.
+  static bool is_single(const Frame<R>& next, const LastReadings<R>& last,
+                        std::size_t i, R off) {
+    return std::abs(next.values[i] - last.value(i)) < off &&
+           (last.impossible() >> i & 1U) == 0;
   }
   /// A starter pulls the battery down for less than an interval, truly. Where
   /// neither speed nor hertz is logged it may at any time.
-  [[nodiscard]] bool starter_may_turn(const Frame<R>& frame,
-                                      const Frame<R>& next) const {
+  static bool starter_may_turn(const Frame<R>& frame, const Frame<R>& next,
+                               const LastReadings<R>& last) {
+    const ChannelMask known =
+        last.unbroken() & frame.with(Quality::good) & next.with(Quality::good);
     for (Channel channel : {Channel::engine_speed, Channel::frequency}) {
-      const auto i = static_cast<std::size_t>(channel);
-      const Reading<R>& now = frame.readings[i];
-      const Reading<R>& after = next.readings[i];
-      if (!now.good() || !after.good() || !(previous_[i] == previous_[i])) {
-        continue;
-      }
-      const R low = std::min({previous_[i], now.value, after.value});
-      const R high = std::max({previous_[i], now.value, after.value});
+      if ((known & bit(channel)) == 0) continue;
+      const auto i = index_of(channel);
+      const R before = last.value(i);
+      const R low = std::min({before, frame.values[i], next.values[i]});
+      const R high = std::max({before, frame.values[i], next.values[i]});
       return low < R(0.5) * high;
     }
     return true;
   }
-  [[nodiscard]] bool is_spike(const Frame<R>& frame, std::size_t i,
-                              const Reading<R>& now, R after) const {
-    const auto channel = static_cast<Channel>(i);
-    const R before = previous_[i];
-    const R there = now.value - before;
-    const R back = now.value - after;
-    const R off = std::min(std::abs(there), std::abs(back));
+  /// `off`: how far it is off the nearer neighbour.
+  static bool is_spike(const Frame<R>& frame, const Frame<R>& next,
+                       const LastReadings<R>& last, Channel channel, R off) {
+    const std::size_t i = index_of(channel);
+    const R before = last.value(i);
+    const R now = frame.values[i];
+    const R after = next.values[i];
     const R level = std::abs(before);
-    const R apart = std::abs(after - before);
-    if (now.quality == Quality::implausible) {
-      // What cannot be, once, between two readings that agree, is no wrong
-      // range.
-      return apart < off && (impossible_ >> i & 1U) == 0;
-    }
-    if (off < least_excursion(channel, level) || off < kNoise * usual_[i]) {
+    if (off < least_excursion(channel, level)) return false;
+    if ((now > before) != (now > after) ||
+        std::abs(after - before) > R(0.3) * off) {
       return false;
     }
-    if ((there > R(0)) != (back > R(0)) || apart > R(0.3) * off) return false;
     const bool linked = (bit(channel) & (kElectrical | kInrush)) != 0;
-    return !linked || off > kAbsurd * std::max(level, usual_[i]) ||
-           alone(frame, channel);
+    return !linked || off > kAbsurd * std::max(level, last.usual_step(i)) ||
+           alone(frame, last, channel);
   }
   /// A reading that changed by more than `share` of itself since the scan
   /// before.
-  [[nodiscard]] bool moved(const Frame<R>& frame, std::size_t i,
-                           R share) const {
-    const R change = std::abs(frame.readings[i].value - previous_[i]);
-    return change > share * std::abs(previous_[i]) &&
-           change > kStandsOut * usual_[i];
+  static bool moved(const Frame<R>& frame, const LastReadings<R>& last,
+                    std::size_t i, R share) {
+    const R change = std::abs(frame.values[i] - last.value(i));
+    return change > share * std::abs(last.value(i)) &&
+           change > kStandsOut * last.usual_step(i);
   }
   /// Others that must move along with this one are there, and did not. Speed,
   /// hertz and volts give way a little when a motor starts.
-  [[nodiscard]] bool alone(const Frame<R>& frame, Channel channel) const {
+  static bool alone(const Frame<R>& frame, const LastReadings<R>& last,
+                    Channel channel) {
     const bool inrush = (bit(channel) & kInrush) != 0;
     const ChannelMask others =
         (inrush ? kElectrical & ~kInrush : kElectrical) & ~bit(channel);
-    bool has_company = false;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if ((others >> i & 1U) == 0 || !frame.readings[i].good()) continue;
-      if (moved(frame, i, inrush ? R(0.004) : R(0.02))) return false;
-      has_company = true;
-    }
-    return has_company;
-  }
-  void remember(const Frame<R>& frame) {
-    impossible_ = 0;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      if (frame.readings[i].quality == Quality::implausible) {
-        impossible_ |= ChannelMask{1} << i;
-      }
-      if (frame.readings[i].good()) {
-        const R step = std::abs(frame.readings[i].value - previous_[i]);
-        if (step == step) usual_[i] += R(0.05) * (step - usual_[i]);
-        previous_[i] = frame.readings[i].value;
-      }
-      if (frame.readings[i].quality == Quality::missing) {
-        previous_[i] = Reading<R>{}.value;
-      }
-    }
-    has_previous_ = true;
+    const ChannelMask company = others & frame.with(Quality::good);
+    bool any_moved = false;
+    for_each_bit(company & last.unbroken(), [&](std::size_t i) {
+      any_moved =
+          any_moved || moved(frame, last, i, inrush ? R(0.004) : R(0.02));
+    });
+    return company != 0 && !any_moved;
   }
 
-  Frame<R> pending_;
-  std::array<R, kChannelCount> previous_ = all_unknown();
-  std::array<R, kChannelCount> usual_{};  // mean size of a step, of late
-  ChannelMask impossible_ = 0;  // what the scan before read and can't be
-  bool holding_ = false;
-  bool has_previous_ = false;
-
-  static constexpr std::array<R, kChannelCount> all_unknown() {
-    std::array<R, kChannelCount> none{};
-    none.fill(Reading<R>{}.value);
-    return none;
-  }
+  std::array<Frame<R>, 2> frames_{};
+  std::uint8_t newest_ = 0;
+  bool holding_ = false;  // the newest is still to be made ready
 };
 
 }  // namespace telltale

@@ -9,6 +9,8 @@
 #include <limits>
 #include <span>
 
+#include "telltale/base/box.hpp"
+#include "telltale/base/insertion_sort.hpp"
 #include "telltale/condition/median.hpp"
 
 namespace telltale {
@@ -42,7 +44,11 @@ MannKendall<R> mann_kendall(std::span<const R> x, std::span<R> scratch) {
   R sum = term(static_cast<R>(n));
   const std::span<R> sorted = scratch.first(n);
   std::copy(x.begin(), x.end(), sorted.begin());
-  std::sort(sorted.begin(), sorted.end());
+  if constexpr (kOnBox<R>) {
+    insertion_sort(sorted);
+  } else {
+    std::sort(sorted.begin(), sorted.end());
+  }
   for (std::size_t i = 0; i < n;) {
     std::size_t j = i + 1;
     while (j < n && sorted[j] == sorted[i]) ++j;

@@ -46,7 +46,7 @@ class TurnRatio {
     if (now.source == TurnSource::speed) {
       speed_seen_ = frame.at;
     } else if (is_set(speed_seen_) && frame.at - speed_seen_ < kBridge &&
-               frame[Channel::engine_speed].quality == Quality::missing) {
+               frame.quality(Channel::engine_speed) == Quality::missing) {
       // A reading or two left out: wait for the next rather than change horses.
       return {kNone, TurnSource::speed};
     }

@@ -140,7 +140,7 @@ class OilPressureFade {
     const OilLine& own = m.profile->oil_line;
     const bool by_coolant =
         own.known ? own.by_coolant
-                  : m[Channel::oil_temperature].quality == Quality::absent;
+                  : m.lacks(Channel::oil_temperature);
     const bool started =
         m.run->begins_in_log || m.since_running() >= kAfterStart;
     if (!by_coolant) return started ? oil : Finding<R>::kNone;
@@ -167,7 +167,7 @@ class OilPressureFade {
     // Frequency is the surer measure of speed where both are logged.
     const R hz = (*m.block)[Channel::frequency] /
                  static_cast<R>(m.profile->rating.frequency_hz);
-    const bool by_hz = m[Channel::frequency].quality != Quality::absent &&
+    const bool by_hz = !m.lacks(Channel::frequency) &&
                        is_known(m.profile->rating.frequency_hz);
     const R now = by_hz ? hz : m.turn_level;
     if (!(level_ == level_)) level_ = now;

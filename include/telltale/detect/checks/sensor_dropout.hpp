@@ -61,19 +61,16 @@ class SensorDropout {
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     ++scans_;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const Quality quality = m.frame->readings[i].quality;
-      if (quality != Quality::missing) {
-        if (quality == Quality::good) alive_ |= ChannelMask{1} << i;
-        if (Tally* const tally = tallies_.find(i)) {
-          tally->streak_ms = 0;
-          tally->streak = 0;
-        }
-        continue;
-      }
-      if ((alive_ >> i & 1U) == 0) continue;
-      if (Tally* const tally = tallies_.get(i)) miss(m, i, *tally, sink);
+    const ChannelMask missing = m.frame->with(Quality::missing);
+    for (auto& [tally, channel] : tallies_) {
+      if ((missing >> channel & 1U) != 0) continue;
+      tally.streak_ms = 0;
+      tally.streak = 0;
     }
+    alive_ |= m.frame->with(Quality::good);
+    for_each_bit(missing & alive_, [&](std::size_t i) {
+      if (Tally* const tally = tallies_.get(i)) miss(m, i, *tally, sink);
+    });
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {

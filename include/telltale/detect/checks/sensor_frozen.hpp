@@ -57,27 +57,21 @@ class SensorFrozen {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const Reading<R>& reading = m.frame->readings[i];
-      const ChannelMask one = ChannelMask{1} << i;
-      if (reading.quality == Quality::frozen) {
-        if ((told_ & one) != 0) continue;
-        told_ |= one;
-        const auto channel = static_cast<Channel>(i);
-        const DurationMs still = m.frozen->still(channel);
-        sink({.check = info.id,
-              .channel = channel,
-              .severity = Severity::attention,
-              .unit = Unit::s,
-              .value = in_ms<R>(still) * R(0.001),
-              .limit = in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001),
-              .since = m.at - still,
-              .until = m.at,
-              .detail = {reading.value}});
-      } else if ((told_ & one) != 0 && reading.good()) {
-        told_ &= ~one;
-      }
-    }
+    const ChannelMask frozen = m.frame->with(Quality::frozen);
+    for_each_bit(frozen & ~told_, [&](std::size_t i) {
+      const auto channel = static_cast<Channel>(i);
+      const DurationMs still = m.frozen->still(channel);
+      sink({.check = info.id,
+            .channel = channel,
+            .severity = Severity::attention,
+            .unit = Unit::s,
+            .value = in_ms<R>(still) * R(0.001),
+            .limit = in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001),
+            .since = m.at - still,
+            .until = m.at,
+            .detail = {m.frame->values[i]}});
+    });
+    told_ = (told_ | frozen) & ~m.frame->with(Quality::good);
     return true;
   }
   void reset() { told_ = 0; }

@@ -54,20 +54,18 @@ class SensorRange {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const Reading<R>& reading = m.frame->readings[i];
-      if (reading.quality != Quality::implausible) continue;
+    for_each_bit(m.frame->with(Quality::implausible), [&](std::size_t i) {
       Tally* const slot = tallies_.get(i);
-      if (slot == nullptr) continue;
+      if (slot == nullptr) return;
       Tally& tally = *slot;
       if (tally.n == 0) tally.first = Stamp(m.at);
       if (tally.n < 0xFFFF) ++tally.n;
-      if (static_cast<float>(tally.n) < limit_) continue;
+      if (static_cast<float>(tally.n) < limit_) return;
       const std::uint16_t needed = static_cast<std::uint16_t>(limit_);
       if (tally.n == needed) tell(m, i, tally, FindingEvent::opened, sink);
       tally.last = Stamp(m.at);
-      tally.value = reading.value;
-    }
+      tally.value = m.frame->values[i];
+    });
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -91,7 +89,7 @@ class SensorRange {
             FindingEvent event, const FindingSink<R>& sink) {
     const ChannelInfo& channel = kChannels[i];
     const bool opening = event == FindingEvent::opened;
-    const R value = opening ? m.frame->readings[i].value : tally.value;
+    const R value = opening ? m.frame->values[i] : tally.value;
     const bool high = value > static_cast<R>(channel.high);
     sink({.check = info.id,
           .channel = channel.channel,

@@ -61,19 +61,17 @@ class SensorSpike {
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     ++scans_;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const Reading<R>& reading = m.frame->readings[i];
-      if (reading.quality != Quality::spike) continue;
+    for_each_bit(m.frame->with(Quality::spike), [&](std::size_t i) {
       Tally* const slot = tallies_.get(i);
-      if (slot == nullptr) continue;
+      if (slot == nullptr) return;
       Tally& tally = *slot;
       tally.last = Stamp(m.at);
-      tally.value = reading.value;
+      tally.value = m.frame->values[i];
       if (tally.n == 0) tally.first = Stamp(m.at);
       if (tally.n < 0xFFFF) ++tally.n;
       if (tally.n == 1)
         tell(m, i, tally, Severity::note, FindingEvent::opened, sink);
-    }
+    });
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {

@@ -39,6 +39,20 @@ struct Finding {
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
 };
 
+/// What a finding is about, before there is any.
+struct About {
+  std::uint16_t check = 0;
+  Channel channel = Channel::none;
+  Unit unit = Unit::one;
+};
+
+/// Figures for Finding::detail.
+template <std::floating_point R>
+struct Details {
+  std::array<R, 4> of{Finding<R>::kNone, Finding<R>::kNone, Finding<R>::kNone,
+                      Finding<R>::kNone};
+};
+
 /// Where findings go: a plain function and its context, so that a box needs no
 /// buffer for them.
 template <std::floating_point R>

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <concepts>
 #include <cstdint>
 
@@ -16,44 +15,49 @@ namespace telltale {
 template <std::floating_point R>
 class Guard {
  public:
-  using Details = std::array<R, 4>;
   static constexpr DurationMs kForget = minutes(2);
 
-  /// One judged value. `blank` says which check, channel and unit; its
-  /// details are those of this moment, and reach the sink when the finding
-  /// opens or worsens: at its close they would tell of something else.
-  void step(const Moment<R>& m, R value, const LatchRule<R>& rule,
-            const Finding<R>& blank, const FindingSink<R>& sink) {
+  /// Whether a value is worth a step. Most are not: what is not beyond the
+  /// rule's edge leaves an idle guard idle.
+  [[nodiscard]] bool minds(R value, R edge, Side side) const {
+    return !latch_.idle() ||
+           (side == Side::above ? value > edge : value < edge);
+  }
+  /// One judged value. `details` are those of this moment, and reach the sink
+  /// when the finding opens or worsens: at its close they would tell of
+  /// something else.
+  void step(const Moment<R>& m, R value, const LatchRule<R>& rule, About about,
+            const FindingSink<R>& sink, const Details<R>& details = {}) {
     const DurationMs forget = std::max(kForget, DurationMs{m.interval.ms * 5});
     const LatchChange change = latch_.step(m.at, value, rule, forget);
-    if (change != LatchChange::none) report(change, m.at, blank, sink);
+    if (change != LatchChange::none) {
+      report(change, m.at, about, sink, details);
+    }
   }
   /// The run is over: closes what stands.
-  void finish(TimeMs now, const Finding<R>& blank, const FindingSink<R>& sink) {
-    if (latch_.standing()) {
-      report(LatchChange::closed, now, blank, sink);
-    }
+  void finish(TimeMs now, About about, const FindingSink<R>& sink) {
+    if (latch_.standing()) report(LatchChange::closed, now, about, sink, {});
     latch_.reset();
   }
   void reset() { latch_.reset(); }
   [[nodiscard]] const Latch<R>& latch() const { return latch_; }
 
  private:
-  void report(LatchChange change, TimeMs now, const Finding<R>& blank,
-              const FindingSink<R>& sink) {
-    Finding<R> finding = blank;
+  void report(LatchChange change, TimeMs now, About about,
+              const FindingSink<R>& sink, const Details<R>& details) {
+    Finding<R> finding{.check = about.check,
+                       .channel = about.channel,
+                       .event = FindingEvent::closed,
+                       .unit = about.unit};
     latch_.describe(finding, now);
-    if (change == LatchChange::opened) {
-      finding.event = FindingEvent::opened;
-    } else {
-      finding.event = change == LatchChange::worsened ? FindingEvent::worsened
-                                                      : FindingEvent::closed;
-    }
     if (change == LatchChange::closed) {
-      finding.detail.fill(Finding<R>::kNone);
+      latch_.reset();
+    } else {
+      finding.event = change == LatchChange::opened ? FindingEvent::opened
+                                                    : FindingEvent::worsened;
+      finding.detail = details.of;
     }
     sink(finding);
-    if (change == LatchChange::closed) latch_.reset();
   }
 
   Latch<R> latch_;

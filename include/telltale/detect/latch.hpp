@@ -41,6 +41,13 @@ class DelayTimer {
   /// When the condition began to hold. REQUIRES: running()
   [[nodiscard]] TimeMs since(TimeMs now) const { return since_.full(now); }
 
+  /// For a condition that stands whatever single readings say: how long it has
+  /// been missing without a break, `dt` since the last judged reading.
+  std::uint32_t miss(bool missing, DurationMs dt) {
+    missed_ms_ = missing ? missed_ms_ + static_cast<std::uint32_t>(dt.ms) : 0;
+    return missed_ms_;
+  }
+
  private:
   Stamp since_;
   std::uint32_t missed_ms_ = 0;
@@ -76,6 +83,12 @@ struct LatchRule {
   [[nodiscard]] bool beyond(R value, const Level& level) const {
     return passes(value, static_cast<R>(level.limit), side);
   }
+  /// What a value must be beyond to be beyond any level; NaN: none can.
+  [[nodiscard]] R edge() const {
+    const R at = edge_of(static_cast<R>(low.limit), side);
+    const R other = edge_of(static_cast<R>(high.limit), side);
+    return !(at == at) || worse(at, other) ? other : at;
+  }
   /// a is worse than b.
   [[nodiscard]] bool worse(R a, R b) const {
     return side == Side::above ? a > b : a < b;
@@ -95,65 +108,61 @@ class Latch {
                    DurationMs forget) {
     const bool high = rule.beyond(value, rule.high);
     const bool low = high || rule.beyond(value, rule.low);
-    const DurationMs dt = started_ ? last_.age(at) : DurationMs{0};
-    last_ = Stamp(at);
-    started_ = true;
     if (!low && idle()) return LatchChange::none;
+    const DurationMs dt = idle() ? DurationMs{0} : last_.age(at);
+    last_ = Stamp(at);
     if (dt > forget) forget_pending();
     if (low) {
-      if (!(worst_ == worst_) || rule.worse(value, worst_)) worst_ = value;
+      if (idle() || rule.worse(value, worst_)) worst_ = value;
       until_ = Stamp(at);
     }
-    low_.step(at, dt, low, rule.low.delay());
+    if (!standing()) low_.step(at, dt, low, rule.low.delay());
     high_.step(at, dt, high, rule.high.delay());
-    return decide(at, dt, value, rule);
+    const LatchChange change = decide(at, dt, value, rule);
+    busy_ = standing() || low_.running() || high_.running();
+    return change;
   }
   void reset() { *this = {}; }
 
   /// Severity in force; not_judged while none is.
   [[nodiscard]] Severity state() const { return state_; }
   [[nodiscard]] bool standing() const { return is_finding(state_); }
-  [[nodiscard]] bool pending() const {
-    return low_.running() || high_.running();
-  }
-  [[nodiscard]] bool idle() const { return !standing() && !pending(); }
+  /// Nothing stands and no delay is running.
+  [[nodiscard]] bool idle() const { return !busy_; }
 
   /// Fills the latch's part of a finding. REQUIRES: standing()
   void describe(Finding<R>& finding, TimeMs now) const {
     finding.severity = state_;
     finding.value = worst_;
     finding.limit = limit_;
-    finding.since = since_.full(now);
+    finding.since = low_.since(now);
     finding.until = until_.full(now);
   }
 
  private:
   void forget_pending() {
-    low_.reset();
     high_.reset();
-    if (!standing()) worst_ = Finding<R>::kNone;
+    if (!standing()) low_.reset();
   }
   LatchChange decide(TimeMs at, DurationMs dt, R value,
                      const LatchRule<R>& rule) {
     if (state_ != rule.high_is() && rule.high.exists() &&
         high_.reached(at, rule.high.delay(), rule.readings)) {
-      return enter(rule.high_is(), rule.high, high_.since(at));
-    }
-    if (!standing() && rule.low.exists() &&
-        low_.reached(at, rule.low.delay(), rule.readings)) {
-      return enter(rule.low_is(), rule.low, low_.since(at));
+      low_ = high_;
+      return enter(rule.high_is(), rule.high);
     }
     if (standing()) return leave(dt, value, rule);
-    if (!pending()) worst_ = Finding<R>::kNone;
+    if (rule.low.exists() &&
+        low_.reached(at, rule.low.delay(), rule.readings)) {
+      return enter(rule.low_is(), rule.low);
+    }
     return LatchChange::none;
   }
-  LatchChange enter(Severity severity, const Level& level, TimeMs since) {
+  LatchChange enter(Severity severity, const Level& level) {
     const LatchChange change =
         standing() ? LatchChange::worsened : LatchChange::opened;
     state_ = severity;
     limit_ = static_cast<R>(level.limit);
-    since_ = Stamp(since);
-    inside_ms_ = 0;
     return change;
   }
   /// Closes when the value has been back inside, by the deadband, for the
@@ -164,24 +173,22 @@ class Latch {
         static_cast<R>((rule.low.exists() ? rule.low : rule.high).limit);
     const R back = rule.side == Side::above ? limit - rule.deadband
                                             : limit + rule.deadband;
-    const bool inside = !rule.worse(value, back);
-    inside_ms_ = inside ? inside_ms_ + static_cast<std::uint32_t>(dt.ms) : 0;
-    if (inside_ms_ < std::max(rule.low.delay_ms, kLeastMs)) {
-      return LatchChange::none;
-    }
-    return LatchChange::closed;
+    const std::uint32_t inside_ms = low_.miss(!rule.worse(value, back), dt);
+    return inside_ms < std::max(rule.low.delay_ms, kLeastMs)
+               ? LatchChange::none
+               : LatchChange::closed;
   }
 
-  DelayTimer low_;
-  DelayTimer high_;
-  Stamp last_;
-  Stamp since_;
-  Stamp until_;
-  std::uint32_t inside_ms_ = 0;
-  R worst_ = Finding<R>::kNone;
-  R limit_ = Finding<R>::kNone;  // in force when it was entered
+  // While a finding stands, low_ keeps since when. What follows a timer may lie
+  // in its padding.
+  [[no_unique_address]] DelayTimer low_;
   Severity state_ = Severity::not_judged;
-  bool started_ = false;
+  bool busy_ = false;
+  [[no_unique_address]] DelayTimer high_;
+  Stamp last_;
+  Stamp until_;
+  R worst_ = R(0);  // while not idle
+  R limit_ = R(0);  // in force when it was entered; while standing
 };
 
 }  // namespace telltale

@@ -17,9 +17,14 @@ enum class Side : std::uint8_t { above, below };
 /// in single precision makes: who stands at the limit has not passed it. NaN:
 /// no.
 template <class R>
-[[nodiscard]] constexpr bool passes(R value, R limit, Side side) {
+[[nodiscard]] constexpr R edge_of(R limit, Side side) {
   const R hair = (limit < R(0) ? -limit : limit) * R(1e-5);
-  return side == Side::above ? value > limit + hair : value < limit - hair;
+  return side == Side::above ? limit + hair : limit - hair;
+}
+template <class R>
+[[nodiscard]] constexpr bool passes(R value, R limit, Side side) {
+  const R edge = edge_of(limit, side);
+  return side == Side::above ? value > edge : value < edge;
 }
 
 /// One severity's limit and how long it must be passed. `limit` NaN: the
@@ -72,9 +77,10 @@ enum class SetupError : std::uint8_t {
   out_of_range  // a delay below zero or above a week
 };
 
-/// `limits` with what the profile changes for that check.
-constexpr Limits with_overrides(Limits limits, const Profile& profile,
+/// `usual` with what the profile changes for that check.
+constexpr Limits with_overrides(const Limits& usual, const Profile& profile,
                                 std::uint16_t check) {
+  Limits limits = usual;
   for (const LimitOverride& change : profile.limits) {
     if (change.check != check) continue;
     if (is_known(change.note)) limits.note.limit = change.note;

@@ -2,9 +2,12 @@
 // severity themselves.
 #pragma once
 
+#include <array>
 #include <concepts>
 #include <cstdint>
+#include <type_traits>
 
+#include "telltale/base/box.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/finding.hpp"
 
@@ -20,8 +23,7 @@ class Standing {
   void assert_now(const Finding<R>& finding, bool higher_is_worse,
                   const FindingSink<R>& sink) {
     const bool worse =
-        !(worst_ == worst_) ||
-        (higher_is_worse ? finding.value > worst_ : finding.value < worst_);
+        higher_is_worse ? finding.value > worst_ : finding.value < worst_;
     assert_as(finding, worse, sink);
   }
   /// The same where the caller knows whether the figures are worse.
@@ -31,7 +33,7 @@ class Standing {
       worst_ = finding.value;
       limit_ = finding.limit;
       unit_ = finding.unit;
-      detail_ = finding.detail;
+      if constexpr (!kOnBox<R>) detail_ = finding.detail;
     }
     until_ = Stamp(finding.until);
     if (!rises) return;
@@ -42,19 +44,20 @@ class Standing {
     channel_ = finding.channel;
     sink(finding);
   }
-  /// It is over, or the run is. `blank` says which check.
-  void close(Finding<R> blank, TimeMs now, const FindingSink<R>& sink) {
+  /// It is over, or the run is; `check` says of which check.
+  void close(std::uint16_t check, TimeMs now, const FindingSink<R>& sink) {
     if (!standing()) return;
-    blank.event = FindingEvent::closed;
-    blank.severity = severity_;
-    blank.channel = channel_;
-    blank.value = worst_;
-    blank.limit = limit_;
-    blank.unit = unit_;
-    blank.detail = detail_;
-    blank.since = since_.full(now);
-    blank.until = until_.full(now);
-    sink(blank);
+    Finding<R> finding{.check = check,
+                       .channel = channel_,
+                       .severity = severity_,
+                       .event = FindingEvent::closed,
+                       .unit = unit_,
+                       .value = worst_,
+                       .limit = limit_,
+                       .since = since_.full(now),
+                       .until = until_.full(now)};
+    if constexpr (!kOnBox<R>) finding.detail = detail_;
+    sink(finding);
     reset();
   }
   void reset() { *this = {}; }
@@ -63,16 +66,22 @@ class Standing {
   [[nodiscard]] Severity severity() const { return severity_; }
   /// What the finding is about, and its worst value. None while none stands.
   [[nodiscard]] Channel channel() const { return channel_; }
-  [[nodiscard]] R value() const { return worst_; }
+  [[nodiscard]] R value() const {
+    return standing() ? worst_ : Finding<R>::kNone;
+  }
   /// Time since the condition last held.
   [[nodiscard]] DurationMs quiet(TimeMs now) const { return until_.age(now); }
 
  private:
+  struct NotKept {};
+
   Stamp since_;
   Stamp until_;
-  R worst_ = Finding<R>::kNone;
-  R limit_ = Finding<R>::kNone;
-  std::array<R, 4> detail_{};
+  R worst_ = R(0);  // this and the following: while it stands
+  R limit_ = R(0);
+  /// A box's event records hold none, so it keeps none.
+  [[no_unique_address]] std::conditional_t<kOnBox<R>, NotKept, std::array<R, 4>>
+      detail_{};
   Severity severity_ = Severity::not_judged;
   Channel channel_ = Channel::none;
   Unit unit_ = Unit::one;  // of value and limit: they may change together

@@ -9,39 +9,42 @@
 
 namespace telltale {
 
-/// `Self` is the check itself: it says info, when, limits and
-/// `kDeadband`, how far back inside a reading must be to clear, in the
+/// `Self` is the check itself: it says info, when, limits (above which is bad)
+/// and `kDeadband`, how far back inside a reading must be to clear, in the
 /// channel's unit.
 template <class Self, std::floating_point R, Channel kChannel>
 class Threshold {
  public:
   SetupError configure(const Profile& profile) {
-    const Limits limits = Self::limits(profile);
-    rule_ = LatchRule<R>::of(limits, static_cast<R>(Self::kDeadband));
-    return validate(limits);
+    edge_ = rule(profile).edge();
+    return validate(Self::limits(profile));
   }
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const Reading<R>& reading = m[kChannel];
     if (!reading.good()) return false;
-    guard_.step(m, reading.value, rule_, blank(m), sink);
+    if (guard_.minds(reading.value, edge_, Side::above)) {
+      guard_.step(m, reading.value, rule(*m.profile), about(), sink,
+                  {{m.load_pct}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(m), sink);
+    guard_.finish(m.at, about(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
 
  private:
-  static Finding<R> blank(const Moment<R>& m) {
-    return {.check = Self::info.id,
-            .channel = kChannel,
-            .unit = info_of(kChannel).unit,
-            .detail = {m.load_pct}};
+  static constexpr About about() {
+    return {Self::info.id, kChannel, info_of(kChannel).unit};
+  }
+  static LatchRule<R> rule(const Profile& profile) {
+    return LatchRule<R>::of(Self::limits(profile),
+                            static_cast<R>(Self::kDeadband));
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
+  R edge_ = Finding<R>::kNone;
 };
 
 }  // namespace telltale

@@ -49,10 +49,10 @@ class AbruptStop {
           "lags by several seconds."};
 
   /// Load in percent of rating that counts as on load.
+  static constexpr Limits kUsual{
+      .urgent = level(10, 0), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.urgent = level(10, 0), .side = Side::above, .unit = Unit::pct},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).urgent.limit);

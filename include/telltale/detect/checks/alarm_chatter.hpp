@@ -4,7 +4,6 @@
 #include <bit>
 #include <cstdint>
 
-#include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -40,10 +39,10 @@ class AlarmChatter {
       .fooled = "A controller that writes its alarm text only in some rows."};
 
   /// Raises within 60 s.
+  static constexpr Limits kUsual{
+      .attention = level(3, 60), .unit = Unit::one, .inclusive = true};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(3, 60), .unit = Unit::one, .inclusive = true},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention;
@@ -51,40 +50,26 @@ class AlarmChatter {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    const AlarmMask now = m.frame->alarms;
-    const AlarmMask raised = started_ ? now & ~standing_now_ : AlarmMask{0};
-    standing_now_ = now;
-    started_ = true;
-    for (AlarmMask rest = raised; rest != 0; rest &= rest - 1U) {
-      raise(m, static_cast<std::size_t>(std::countr_zero(rest)), sink);
-    }
+    for_each_bit(m.alarms->raised(),
+                 [&](std::size_t alarm) { judge(m, alarm, sink); });
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
-  /// Raises may straddle the start of a run: they are kept.
   void reset() { standing_.reset(); }
 
  private:
-  /// The newest raises of all alarms; more than that within the time is a
-  /// flood, which has a check of its own.
-  static constexpr std::size_t kKept = 32;
-  struct Raise {
-    Stamp at;
-    std::uint8_t alarm;
-  };
-
-  void raise(const Moment<R>& m, std::size_t alarm,
+  void judge(const Moment<R>& m, std::size_t alarm,
              const FindingSink<R>& sink) {
-    raises_.push({Stamp(m.at), static_cast<std::uint8_t>(alarm)});
+    const AlarmRaises& raises = *m.alarms;
     int n = 0;
     Stamp first;
-    for (std::size_t i = raises_.size(); i-- > 0;) {
-      const Raise& raise = raises_[i];
-      if (raise.at.age(m.at) > limit_.delay()) break;
-      if (raise.alarm != alarm) continue;
-      first = raise.at;
+    for (std::size_t i = 0; i < raises.size(); ++i) {
+      const Stamp at = raises.at(i);
+      if (at.age(m.at) > limit_.delay()) break;
+      if (raises.alarm(i) != alarm) continue;
+      first = at;
       ++n;
     }
     const R count = static_cast<R>(n);
@@ -99,11 +84,8 @@ class AlarmChatter {
                          true, sink);
   }
 
-  Ring<Raise, kKept> raises_;
   Standing<R> standing_;
   Level limit_;
-  AlarmMask standing_now_ = 0;
-  bool started_ = false;
 };
 
 }  // namespace telltale

@@ -3,7 +3,6 @@
 
 #include <bit>
 
-#include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -39,10 +38,10 @@ class AlarmFlood {
       .fooled = "Test of the alarm panel."};
 
   /// Raises within 10 min.
+  static constexpr Limits kUsual{
+      .attention = level(10, 600), .side = Side::above, .unit = Unit::one};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(10, 600), .side = Side::above, .unit = Unit::one},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention;
@@ -50,49 +49,44 @@ class AlarmFlood {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    const AlarmMask now = m.frame->alarms;
-    const AlarmMask raised = started_ ? now & ~standing_now_ : AlarmMask{0};
-    standing_now_ = now;
-    started_ = true;
-    while (!raises_.empty() && raises_.front().age(m.at) > limit_.delay()) {
-      raises_.pop();
+    const AlarmRaises& raises = *m.alarms;
+    if (raises.size() == 0) return true;
+    const int raised = std::popcount(raises.raised());
+    std::size_t recent = 0;
+    while (recent < raises.size() &&
+           raises.at(recent).age(m.at) <= limit_.delay()) {
+      ++recent;
     }
-    for (int i = std::popcount(raised); i > 0; --i) {
-      raises_.push(Stamp(m.at));
-      if (standing_.standing()) ++in_flood_;
-    }
-    const R count = static_cast<R>(raises_.size());
+    if (standing_.standing()) in_flood_ += static_cast<std::uint32_t>(raised);
+    const R count = static_cast<R>(recent);
     if (count > static_cast<R>(limit_.limit)) {
       if (!standing_.standing()) {
-        in_flood_ = static_cast<std::uint32_t>(raises_.size());
+        in_flood_ = static_cast<std::uint32_t>(recent);
       }
       standing_.assert_now({.check = info.id,
                             .severity = Severity::attention,
                             .value = count,
                             .limit = static_cast<R>(limit_.limit),
-                            .since = raises_.front().full(m.at),
+                            .since = raises.at(recent - 1).full(m.at),
                             .until = m.at,
                             .detail = {static_cast<R>(in_flood_)}},
                            true, sink);
     } else if (count < kOver && standing_.standing()) {
-      standing_.close({.check = info.id}, m.at, sink);
+      standing_.close(info.id, m.at, sink);
     }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() { standing_.reset(); }
 
  private:
   static constexpr R kOver = R(5);
 
-  Ring<Stamp, 32> raises_;
   Standing<R> standing_;
   Level limit_;
   std::uint32_t in_flood_ = 0;
-  AlarmMask standing_now_ = 0;
-  bool started_ = false;
 };
 
 }  // namespace telltale

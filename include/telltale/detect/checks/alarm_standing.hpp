@@ -37,10 +37,10 @@ class AlarmStanding {
       .fooled = "An alarm column that is never cleared."};
 
   /// In hours.
+  static constexpr Limits kUsual{
+      .attention = level(24, 0), .side = Side::above, .unit = Unit::h};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(24, 0), .side = Side::above, .unit = Unit::h},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention.limit;
@@ -70,7 +70,7 @@ class AlarmStanding {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::h}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() { standing_.reset(); }
 

@@ -82,7 +82,7 @@ class ChargingFade {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     series_.clear();
@@ -123,8 +123,9 @@ class ChargingFade {
   }
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const std::size_t n = series_.size();
-    const auto five = static_cast<std::size_t>(
-        std::max<std::int64_t>(1, minutes(5).ms / series_.cell().ms));
+    constexpr auto kFive = static_cast<std::uint32_t>(minutes(5).ms);
+    const std::size_t five = std::max<std::uint32_t>(
+        1, kFive / static_cast<std::uint32_t>(series_.cell().ms));
     const R settled = mean(0, five);
     const R now = mean(n - five, five);
     const R fall = settled - now;

@@ -61,17 +61,15 @@ class ChargingLow {
                           profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    const Limits all = limits(profile);
-    after_start_ = all.attention.delay();
-    rule_ = LatchRule<R>::of(all, R(0.05));
-    rule_.low.delay_ms = rule_.high.delay_ms = 0;
-    rule_.readings = 1;
-    return validate(all);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const R volts = (*m.block)[Channel::battery_voltage];
-    if (!(volts == volts) || m.since_running() < after_start_) return false;
+    LatchRule<R> rule = LatchRule<R>::of(limits(*m.profile), R(0.05));
+    if (!(volts == volts) || m.since_running() < rule.low.delay()) return false;
+    rule.low.delay_ms = rule.high.delay_ms = 0;
+    rule.readings = 1;
     // 60 s, or as long as three readings take.
     const DurationMs window{std::max(kWindow.ms, m.interval.ms * 4)};
     while (!recent_.empty() && recent_.front().at.age(m.at) > window) {
@@ -85,13 +83,13 @@ class ChargingLow {
     }
     const R median =
         median_in_place(std::span<R>(sorted.data(), recent_.size()));
-    Finding<R> about = blank();
-    about.detail[0] = in_ms<R>(m.since_running()) / R(60000);
-    guard_.step(m, median, rule_, about, sink);
+    Details<R> details;
+    details.of[0] = in_ms<R>(m.since_running()) / R(60000);
+    guard_.step(m, median, rule, kAbout, sink, details);
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() {
     recent_.clear();
@@ -107,15 +105,10 @@ class ChargingLow {
     R volts;
   };
 
-  static Finding<R> blank() {
-    return {
-        .check = info.id, .channel = Channel::battery_voltage, .unit = Unit::V};
-  }
+  static constexpr About kAbout{info.id, Channel::battery_voltage, Unit::V};
 
   Ring<Mean, kKept> recent_;
   Guard<R> guard_;
-  LatchRule<R> rule_;
-  DurationMs after_start_ = minutes(5);
 };
 
 }  // namespace telltale

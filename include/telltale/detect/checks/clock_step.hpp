@@ -30,9 +30,9 @@ class ClockStepCheck {
       .blind = "In elapsed-time logs.",
       .fooled = "A pause in logging during which nothing at all changed."};
 
+  static constexpr Limits kUsual{.note = level(0, 0), .unit = Unit::s};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.note = level(0, 0), .unit = Unit::s}, profile,
-                          info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     return validate(limits(profile));

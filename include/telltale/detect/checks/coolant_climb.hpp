@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "telltale/base/compact.hpp"
 #include "telltale/condition/slope_window.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -51,11 +52,11 @@ class CoolantClimb {
           "true, but no sudden fault."};
 
   /// In degC a minute.
+  static constexpr Limits kUsual{.attention = level(0.3F, 600),
+                                 .side = Side::above,
+                                 .unit = Unit::K_per_min};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(0.3F, 600),
-                           .side = Side::above,
-                           .unit = Unit::K_per_min},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
@@ -98,12 +99,12 @@ class CoolantClimb {
            .detail = {window_.newest(), left > R(0) ? left : R(0), alarm_}},
           true, sink);
     } else if (standing_.standing() && standing_.quiet(m.at) > minutes(5)) {
-      standing_.close(blank(), m.at, sink);
+      standing_.close(info.id, m.at, sink);
     }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     window_.clear();
@@ -121,7 +122,7 @@ class CoolantClimb {
     return {.check = info.id, .unit = Unit::K_per_min};
   }
 
-  SlopeWindow<R, 20> window_{minutes(10)};
+  SlopeWindow<R, 20, Compact<R, CelsiusRange>> window_{minutes(10)};
   Standing<R> standing_;
   Level limit_;
   TimeMs load_moved_at_ = kNoTime;

@@ -52,7 +52,6 @@ class CoolantCold {
                           profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(1));
     return validate(limits(profile));
   }
 
@@ -61,11 +60,12 @@ class CoolantCold {
     if (on_load_ms_ < kWarmUp.ms) on_load_ms_ += m.block->length.ms;
     const R coolant = (*m.block)[Channel::coolant_temperature];
     if (on_load_ms_ < kWarmUp.ms || !(coolant == coolant)) return false;
-    guard_.step(m, coolant, rule_, blank(m.load_pct), sink);
+    guard_.step(m, coolant, LatchRule<R>::of(limits(*m.profile), R(1)), kAbout,
+                sink, {{m.load_pct}});
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(m.load_pct), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() {
     on_load_ms_ = 0;
@@ -76,16 +76,11 @@ class CoolantCold {
  private:
   static constexpr DurationMs kWarmUp = minutes(20);
 
-  static Finding<R> blank(R load_pct) {
-    return {.check = info.id,
-            .channel = Channel::coolant_temperature,
-            .unit = Unit::degC,
-            .detail = {load_pct}};
-  }
+  static constexpr About kAbout{info.id, Channel::coolant_temperature,
+                                Unit::degC};
 
   std::int64_t on_load_ms_ = 0;
   Guard<R> guard_;
-  LatchRule<R> rule_;
 };
 
 }  // namespace telltale

@@ -53,9 +53,8 @@ class CrankDip {
                           profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
     agree_ = profile.rating.battery_v > 18.0F ? R(1) : R(0.5);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -78,7 +77,7 @@ class CrankDip {
     return judged;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::V}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   /// `before_` stays: the rest before a run is not part of it.
   void reset() {
@@ -116,7 +115,8 @@ class CrankDip {
       if (!(dip <= both)) dip = both;
     }
     if (!(single_ <= lowest_)) single_ = lowest_;
-    const Severity severity = limits_.severity_of(static_cast<float>(dip));
+    const Limits bounds = limits(*m.profile);
+    const Severity severity = bounds.severity_of(static_cast<float>(dip));
     if (is_finding(severity)) {
       standing_.assert_now(
           {.check = info.id,
@@ -124,7 +124,7 @@ class CrankDip {
            .severity = severity,
            .unit = Unit::V,
            .value = dip,
-           .limit = static_cast<R>(limits_[severity].limit),
+           .limit = static_cast<R>(bounds[severity].limit),
            .since = began_,
            .until = m.at,
            .detail = {before_, in_ms<R>(m.at - began_) * R(0.001)}},
@@ -134,7 +134,6 @@ class CrankDip {
   }
 
   Standing<R> standing_;
-  Limits limits_;
   TimeMs began_ = kNoTime;
   R agree_ = R(0.5);
   R before_ = Finding<R>::kNone;

@@ -32,10 +32,10 @@ class DataGap {
       .fooled = "A logger that only writes on change."};
 
   /// In intervals; 10 s is fixed beside it.
+  static constexpr Limits kUsual{
+      .note = level(10, 0), .side = Side::above, .unit = Unit::one};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.note = level(10, 0), .side = Side::above, .unit = Unit::one}, profile,
-        info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).note.limit);
@@ -65,7 +65,7 @@ class DataGap {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::s}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     standing_.reset();

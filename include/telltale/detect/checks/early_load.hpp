@@ -45,13 +45,13 @@ class EarlyLoad {
           "up as well."};
 
   /// Coolant temperature in degC while over half load.
+  static constexpr Limits kUsual{
+      .attention = level(40, 30), .side = Side::below, .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(40, 30), .side = Side::below, .unit = Unit::degC},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(1));
+    edge_ = rule(profile).edge();
     return validate(limits(profile));
   }
 
@@ -64,13 +64,15 @@ class EarlyLoad {
     rated_ = true;
     // At half load or less any temperature will do.
     const R judged = m.load_pct > kHalf ? coolant.value : R(1000);
-    Finding<R> about = blank();
-    about.detail[0] = m.load_pct;
-    guard_.step(m, judged, rule_, about, sink);
+    if (guard_.minds(judged, edge_, Side::below)) {
+      Details<R> details;
+      details.of[0] = m.load_pct;
+      guard_.step(m, judged, rule(*m.profile), kAbout, sink, details);
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
@@ -79,14 +81,15 @@ class EarlyLoad {
 
  private:
   static constexpr R kHalf = R(50);
-  static Finding<R> blank() {
-    return {.check = info.id,
-            .channel = Channel::coolant_temperature,
-            .unit = Unit::degC};
+  static constexpr About kAbout{info.id, Channel::coolant_temperature,
+                                Unit::degC};
+
+  static LatchRule<R> rule(const Profile& profile) {
+    return LatchRule<R>::of(limits(profile), R(1));
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
+  R edge_ = Finding<R>::kNone;
   bool rated_ = false;
 };
 

@@ -1,6 +1,7 @@
 // exhaust-climb: a slow rise of the wet exhaust at comparable load.
 #pragma once
 
+#include "telltale/base/compact.hpp"
 #include "telltale/condition/slope_window.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -45,11 +46,11 @@ class ExhaustClimb {
       .fooled = "Warmer sea water where no raw-water temperature is logged."};
 
   /// In degC a minute.
+  static constexpr Limits kUsual{.attention = level(0.3F, 600),
+                                 .side = Side::above,
+                                 .unit = Unit::K_per_min};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(0.3F, 600),
-                           .side = Side::above,
-                           .unit = Unit::K_per_min},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention;
@@ -91,12 +92,12 @@ class ExhaustClimb {
                             .detail = {window_.oldest(), window_.newest()}},
                            true, sink);
     } else if (standing_.standing() && standing_.quiet(m.at) > minutes(5)) {
-      standing_.close(blank(), m.at, sink);
+      standing_.close(info.id, m.at, sink);
     }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     window_.clear();
@@ -135,9 +136,11 @@ class ExhaustClimb {
     return coolant_.full() && coolant_.per_minute() < kWarmingRate;
   }
 
-  SlopeWindow<R, 20> window_{minutes(10)};
-  SlopeWindow<R, 5> sea_{minutes(10)};
-  SlopeWindow<R, 4> coolant_{minutes(2)};
+  using Celsius = Compact<R, CelsiusRange>;
+
+  SlopeWindow<R, 20, Celsius> window_{minutes(10)};
+  SlopeWindow<R, 5, Celsius> sea_{minutes(10)};
+  SlopeWindow<R, 4, Celsius> coolant_{minutes(2)};
   Standing<R> standing_;
   Level limit_;
   Blind blind_ = Blind::never_steady;

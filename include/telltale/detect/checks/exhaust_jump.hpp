@@ -51,10 +51,10 @@ class ExhaustJump {
       .fooled = "A sensor that is splashed only now and then."};
 
   /// In kelvin within 60 s.
+  static constexpr Limits kUsual{
+      .urgent = level(10, 60), .side = Side::above, .unit = Unit::K};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.urgent = level(10, 60), .side = Side::above, .unit = Unit::K},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).urgent.limit);
@@ -75,7 +75,7 @@ class ExhaustJump {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     cells_.clear();
@@ -132,7 +132,7 @@ class ExhaustJump {
     if (!(rise > limit)) {
       confirmed_ = 0;
       if (standing_.standing() && standing_.quiet(m.at) > kWindow) {
-        standing_.close(blank(), m.at, sink);
+        standing_.close(info.id, m.at, sink);
       }
       return;
     }

@@ -61,11 +61,10 @@ class FrequencyDrift {
           "less than droop can be told from drift."};
 
   /// In percent of nominal frequency, either way.
+  static constexpr Limits kUsual{
+      .attention = level(1, 20 * 60), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(1, 20 * 60),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention;
@@ -87,7 +86,7 @@ class FrequencyDrift {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     series_.clear();
@@ -183,6 +182,7 @@ class FrequencyDrift {
     return {series_.cell().ms * static_cast<std::int64_t>(rest.size() - i)};
   }
 
+  // As they are: the rank test hears every rounding in a quiet series.
   ThinnedSeries<R, 2, kPoints> series_{seconds(60)};
   Standing<R> standing_;
   Level limit_;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "telltale/base/compact.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
@@ -79,7 +80,7 @@ class FrequencyDroop {
     return judge(m, load, hz, sink);
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     pairs_.clear();
@@ -98,7 +99,7 @@ class FrequencyDroop {
   /// The droop found so far, Hz per percent of load; NaN while there are too
   /// few changes of load to tell.
   [[nodiscard]] R hz_per_percent() const {
-    return pairs_.size() < kLeastPairs ? Finding<R>::kNone : slope();
+    return pairs_.size() < kLeastPairs ? Finding<R>::kNone : slope_;
   }
 
  private:
@@ -107,14 +108,21 @@ class FrequencyDroop {
   static constexpr R kSame = R(3);
   static constexpr DurationMs kTogether = minutes(3);
 
+  struct SlopeRange {
+    static constexpr Fixed16::Scale kScale{-1.0F, 0.00004F};
+  };
+  struct WeightRange {
+    static constexpr Fixed16::Scale kScale{0.0F, 0.5F};
+  };
   struct Pair {
-    R slope;  // Hz per percent of load
-    R weight;
+    Compact<R, SlopeRange> slope;  // Hz per percent of load
+    Compact<R, WeightRange> weight;
   };
 
   [[nodiscard]] bool on_grid(R hz) const {
     const R steps = hz / grid_;
-    return std::abs(steps - std::round(steps)) < R(0.01);
+    const R whole = static_cast<R>(static_cast<std::int32_t>(steps + R(0.5)));
+    return std::abs(steps - whole) < R(0.01);
   }
   bool blinded(Blind why) {
     blind_ = why;
@@ -131,6 +139,7 @@ class FrequencyDroop {
         is_set(reference_at_) && m.at - reference_at_ <= kTogether;
     if (recent && std::abs(change) >= kLeastChange) {
       pairs_.push({(hz - reference_hz_) / change, change * change});
+      slope_ = weighted_median();
     } else if (recent && std::abs(change) > kSame) {
       return;  // on its way to a change that counts
     }
@@ -138,18 +147,20 @@ class FrequencyDroop {
     reference_hz_ = hz;
     reference_at_ = m.at;
   }
-  /// Weighted median of the slopes.
-  [[nodiscard]] R slope() const {
+  /// Of the slopes.
+  [[nodiscard]] R weighted_median() const {
     R best = R(0);
     R least = std::numeric_limits<R>::infinity();
     for (std::size_t i = 0; i < pairs_.size(); ++i) {
+      const R slope = pairs_[i].slope;
       R off = R(0);
       for (std::size_t k = 0; k < pairs_.size(); ++k) {
-        off += pairs_[k].weight * std::abs(pairs_[k].slope - pairs_[i].slope);
+        const R apart = pairs_[k].slope - slope;
+        off += pairs_[k].weight * std::abs(apart);
       }
       if (off < least) {
         least = off;
-        best = pairs_[i].slope;
+        best = slope;
       }
     }
     return best;
@@ -170,7 +181,7 @@ class FrequencyDroop {
     if (pairs_.empty() || high_ - low_ < kLeastSpan) {
       return blinded(Blind::load_too_uniform);
     }
-    const R per_percent = slope();
+    const R per_percent = slope_;
     const R droop = -per_percent * R(10000) / hz_;
     const R sure =
         droop - uncertainty(per_percent, resolution(m)) * R(10000) / hz_;
@@ -205,6 +216,7 @@ class FrequencyDroop {
   R reference_load_ = Finding<R>::kNone;
   R last_load_ = Finding<R>::kNone;
   R reference_hz_ = R(0);
+  R slope_ = R(0);  // the pairs' weighted median, Hz per percent of load
   R low_ = R(1000);
   R high_ = R(-1000);
   Standing<R> standing_;

@@ -52,59 +52,57 @@ class FrequencyHigh {
           "volts are high as well are left to over-excitation."};
 
   /// In percent off nominal frequency, for a loaded set.
+  static constexpr Limits kUsual{.attention = level(5, 30),
+                                 .urgent = level(8, 10),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(5, 30),
-                           .urgent = level(8, 10),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    const Limits percent = limits(profile);
-    const Rating& rating = profile.rating;
-    const float hz = rating.frequency_hz;
-    const R deadband = static_cast<R>(hz) * R(0.002);
-    const float widen = rating.generator == Generator::asynchronous
-                            ? kAsynchronousSlipPct
-                            : limits_of(rating.performance).droop;
-    known_ = is_known(hz);
-    loaded_ = relative_rule<R>(percent, hz, deadband);
-    unloaded_ = relative_rule<R>(percent, hz, deadband, widen);
-    return validate(percent);
+    edge_ = rule(profile, kLightLoad).edge();
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const auto& hz = m[Channel::frequency];
-    if (!known_ || !hz.good()) return false;
+    if (!known() || !hz.good()) return false;
     if (m.over_excited) return true;
-    guard_.step(m, hz.value, rule(m), blank(m), sink);
+    if (guard_.minds(hz.value, edge_, Side::above)) {
+      guard_.step(m, hz.value, rule(*m.profile, m.load_pct), kAbout, sink,
+                  {{m.load_pct}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(m), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
-    return known_ ? Blind::never_steady : Blind::no_nominal;
+    return known() ? Blind::never_steady : Blind::no_nominal;
   }
 
  private:
   static constexpr R kLightLoad = R(10);
 
-  [[nodiscard]] const LatchRule<R>& rule(const Moment<R>& m) const {
-    return m.load_pct >= kLightLoad ? loaded_ : unloaded_;
-  }
-  static Finding<R> blank(const Moment<R>& m) {
-    return {.check = info.id,
-            .channel = Channel::frequency,
-            .unit = Unit::Hz,
-            .detail = {m.load_pct}};
+  static constexpr About kAbout{info.id, Channel::frequency, Unit::Hz};
+
+  [[nodiscard]] bool known() const { return edge_ == edge_; }
+  static LatchRule<R> rule(const Profile& profile, R load_pct) {
+    const Rating& rating = profile.rating;
+    const bool loaded = load_pct >= kLightLoad;
+    const float widen = loaded ? 0.0F
+                        : rating.generator == Generator::asynchronous
+                            ? kAsynchronousSlipPct
+                            : limits_of(rating.performance).droop;
+    const float hz = rating.frequency_hz;
+    return relative_rule<R>(limits(profile), hz, static_cast<R>(hz) * R(0.002),
+                            widen);
   }
 
   Guard<R> guard_;
-  LatchRule<R> loaded_;
-  LatchRule<R> unloaded_;
-  bool known_ = false;
+  R edge_ =
+      Finding<R>::kNone;  // for a loaded set, the narrower; NaN: no nominal
 };
 
 }  // namespace telltale

@@ -6,10 +6,11 @@
 #include <cmath>
 #include <span>
 
+#include "telltale/base/compact.hpp"
 #include "telltale/base/fixed16.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
-#include "telltale/condition/median.hpp"
+#include "telltale/condition/outer_pairs.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/standing.hpp"
@@ -71,9 +72,8 @@ class FrequencyHunting {
                           profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
     hz_ = static_cast<R>(profile.rating.frequency_hz);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -94,7 +94,7 @@ class FrequencyHunting {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     samples_.clear();
@@ -113,9 +113,10 @@ class FrequencyHunting {
   static constexpr int kReversals = 3;
   static constexpr R kLoadRange = R(8);  // % of rating
 
+  using Hertz = Compact<R, HertzRange>;
   struct Sample {
-    Stamp at;
-    R hz;
+    ShortStamp at;  // of the window, so less than a lap ago
+    Hertz hz;
     Fixed16 ratio;  // speed over nominal; none where speed is not logged
     Fixed16 load;   // percent; none where nothing tells it
   };
@@ -128,6 +129,8 @@ class FrequencyHunting {
     return false;
   }
   void keep(const Moment<R>& m, R hz) {
+    if (newest_.age(m.at) > kWindow) samples_.clear();
+    newest_ = Stamp(m.at);
     while (!samples_.empty() && samples_.front().at.age(m.at) > kWindow) {
       samples_.pop();
     }
@@ -138,7 +141,7 @@ class FrequencyHunting {
     }
     const auto& speed = m[Channel::engine_speed];
     samples_.push(
-        {Stamp(m.at), hz,
+        {ShortStamp(m.at), hz,
          Fixed16(speed.good() ? m.turn_ratio : Finding<R>::kNone, kRatio),
          Fixed16(m.load_pct, kLoad)});
   }
@@ -147,18 +150,17 @@ class FrequencyHunting {
   }
 
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
-    const std::size_t n = samples_.size();
-    std::array<R, kKept> sorted{};
-    for (std::size_t i = 0; i < n; ++i) sorted[i] = samples_[i].hz;
-    const std::span<R> view(sorted.data(), n);
-    const R low = quantile_in_place(view, R(0.005));
-    const R high = quantile_in_place(view, R(0.995));
+    OuterPairs<R, Hertz> ends;
+    samples_.for_each([&](const Sample& s) { ends.add(s.hz); });
+    const R low = ends.lower(R(0.005));
+    const R high = ends.upper(R(0.995));
     const R width = high - low;
     const R percent = width / hz_ * R(100);
-    const Severity severity = limits_.severity_of(static_cast<float>(percent));
+    const Limits bounds = limits(*m.profile);
+    const Severity severity = bounds.severity_of(static_cast<float>(percent));
     if (!is_finding(severity)) {
       if (standing_.standing() && standing_.quiet(m.at) > kWindow) {
-        standing_.close({.check = info.id, .unit = Unit::pct}, m.at, sink);
+        standing_.close(info.id, m.at, sink);
       }
       return;
     }
@@ -174,7 +176,7 @@ class FrequencyHunting {
                           .severity = severity,
                           .unit = Unit::pct,
                           .value = percent,
-                          .limit = static_cast<R>(limits_[severity].limit),
+                          .limit = static_cast<R>(bounds[severity].limit),
                           .since = samples_.front().at.full(m.at),
                           .until = m.at,
                           .detail = {low, high, static_cast<R>(turns)}},
@@ -254,8 +256,8 @@ class FrequencyHunting {
   }
 
   Ring<Sample, kKept> samples_;
+  Stamp newest_;  // last reading looked at
   Standing<R> standing_;
-  Limits limits_;
   TimeMs judged_{};
   R hz_ = Finding<R>::kNone;
   Blind blind_ = Blind::never_steady;

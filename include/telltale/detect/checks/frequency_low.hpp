@@ -47,46 +47,45 @@ class FrequencyLow {
           "on purpose."};
 
   /// In percent off nominal frequency.
+  static constexpr Limits kUsual{.attention = level(-5, 30),
+                                 .urgent = level(-10, 10),
+                                 .side = Side::below,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(-5, 30),
-                           .urgent = level(-10, 10),
-                           .side = Side::below,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    const Limits percent = limits(profile);
-    const float hz = profile.rating.frequency_hz;
-    known_ = is_known(hz);
-    rule_ = relative_rule<R>(percent, hz, static_cast<R>(hz) * R(0.002));
-    return validate(percent);
+    edge_ = rule(profile).edge();
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const auto& hz = m[Channel::frequency];
-    if (!known_ || !hz.good()) return false;
-    guard_.step(m, hz.value, rule_, blank(m), sink);
+    if (!known() || !hz.good()) return false;
+    if (guard_.minds(hz.value, edge_, Side::below)) {
+      guard_.step(m, hz.value, rule(*m.profile), kAbout, sink, {{m.load_pct}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(m), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
-    return known_ ? Blind::never_steady : Blind::no_nominal;
+    return known() ? Blind::never_steady : Blind::no_nominal;
   }
 
  private:
-  static Finding<R> blank(const Moment<R>& m) {
-    return {.check = info.id,
-            .channel = Channel::frequency,
-            .unit = Unit::Hz,
-            .detail = {m.load_pct}};
+  static constexpr About kAbout{info.id, Channel::frequency, Unit::Hz};
+
+  [[nodiscard]] bool known() const { return edge_ == edge_; }
+  static LatchRule<R> rule(const Profile& profile) {
+    const float hz = profile.rating.frequency_hz;
+    return relative_rule<R>(limits(profile), hz, static_cast<R>(hz) * R(0.002));
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
-  bool known_ = false;
+  R edge_ = Finding<R>::kNone;  // NaN: no nominal
 };
 
 }  // namespace telltale

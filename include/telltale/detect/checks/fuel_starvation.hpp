@@ -44,12 +44,12 @@ class FuelStarvation {
       .fooled = "A motor start whose load the log does not show."};
 
   /// Number of sags within 5 min.
+  static constexpr Limits kUsual{.urgent = level(3, 300),
+                                 .side = Side::above,
+                                 .unit = Unit::one,
+                                 .inclusive = true};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.urgent = level(3, 300),
-                           .side = Side::above,
-                           .unit = Unit::one,
-                           .inclusive = true},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     const float count = limits(profile).urgent.limit;
@@ -84,7 +84,7 @@ class FuelStarvation {
         break;
       }
     }
-    standing_.close({.check = info.id}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     sags_.clear();

@@ -41,10 +41,10 @@ class HoursMismatch {
       .fooled = "Clock jumps the log does not show."};
 
   /// In percent of the running time.
+  static constexpr Limits kUsual{
+      .note = level(5, 0), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.note = level(5, 0), .side = Side::above, .unit = Unit::pct}, profile,
-        info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).note.limit);
@@ -92,10 +92,13 @@ class HoursMismatch {
   /// The meter's step; one that never moved is judged by its digits.
   [[nodiscard]] R meter_step(R seen) const {
     if (seen > R(0)) return std::max(seen, kLeastStep);
-    if (last_ == std::floor(last_)) return R(1);
+    const auto whole = [](R x) {
+      return static_cast<R>(static_cast<std::int32_t>(x));
+    };
+    if (last_ == whole(last_)) return R(1);
     const R tenths = last_ * R(10);
-    return std::abs(tenths - std::round(tenths)) < R(0.02) ? R(0.1)
-                                                           : kLeastStep;
+    return std::abs(tenths - whole(tenths + R(0.5))) < R(0.02) ? R(0.1)
+                                                               : kLeastStep;
   }
 
   static constexpr R kLeastHours = R(0.2);

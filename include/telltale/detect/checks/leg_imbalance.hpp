@@ -48,13 +48,12 @@ class LegImbalance {
       .fooled = "A current transformer with the wrong ratio on one leg."};
 
   /// In percent of a leg's rated current.
+  static constexpr Limits kUsual{
+      .attention = level(40, 600), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(40, 600), .side = Side::above, .unit = Unit::pct},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(5));
     rated_ = static_cast<R>(rated_leg_amps(profile.rating));
     return validate(limits(profile));
   }
@@ -77,13 +76,13 @@ class LegImbalance {
              : high == l2 ? Channel::current_l2
                           : Channel::current_l3;
     }
-    Finding<R> about = blank();
-    about.detail = {l1, l2, l3, rated_};
-    guard_.step(m, R(100) * (high - low) / rated_, rule_, about, sink);
+    guard_.step(m, R(100) * (high - low) / rated_,
+                LatchRule<R>::of(limits(*m.profile), R(5)), about(), sink,
+                {{l1, l2, l3, rated_}});
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(), sink);
+    guard_.finish(m.at, about(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
@@ -91,12 +90,9 @@ class LegImbalance {
   }
 
  private:
-  [[nodiscard]] Finding<R> blank() const {
-    return {.check = info.id, .channel = leg_, .unit = Unit::pct};
-  }
+  [[nodiscard]] About about() const { return {info.id, leg_, Unit::pct}; }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
   R rated_ = Finding<R>::kNone;
   Channel leg_ = Channel::current_l1;
 };

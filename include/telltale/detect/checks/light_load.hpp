@@ -43,16 +43,15 @@ class LightLoad {
           "the engine does not know why."};
 
   /// In percent of the running time.
+  static constexpr Limits kUsual{.note = level(50, 3600),
+                                 .attention = level(80, 3 * 3600),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.note = level(50, 3600),
-                           .attention = level(80, 3 * 3600),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>&) {
@@ -66,20 +65,20 @@ class LightLoad {
     all_ms_ += length;
     if (load < kLight) light_ms_ += length;
     blind_ = Blind::too_short;
-    return all_ms_ > limits_.note.delay().ms;
+    return all_ms_ > limits(*m.profile).note.delay().ms;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    const R share =
-        R(100) * static_cast<R>(light_ms_) / static_cast<R>(all_ms_);
+    const R share = R(100) * in_ms<R>({light_ms_}) / in_ms<R>({all_ms_});
+    const Limits bounds = limits(*m.profile);
     const Level* passed = nullptr;
     Severity severity = Severity::note;
-    if (all_ms_ > limits_.note.delay().ms &&
-        share > static_cast<R>(limits_.note.limit)) {
-      passed = &limits_.note;
+    if (all_ms_ > bounds.note.delay().ms &&
+        share > static_cast<R>(bounds.note.limit)) {
+      passed = &bounds.note;
     }
-    if (all_ms_ > limits_.attention.delay().ms &&
-        share > static_cast<R>(limits_.attention.limit)) {
-      passed = &limits_.attention;
+    if (all_ms_ > bounds.attention.delay().ms &&
+        share > static_cast<R>(bounds.attention.limit)) {
+      passed = &bounds.attention;
       severity = Severity::attention;
     }
     if (passed == nullptr) return;
@@ -92,8 +91,8 @@ class LightLoad {
           .limit = static_cast<R>(passed->limit),
           .since = m.run->at_speed_since,
           .until = m.at,
-          .detail = {static_cast<R>(all_ms_) * kPerHour,
-                     static_cast<R>(light_ms_) * kPerHour}});
+          .detail = {in_ms<R>({all_ms_}) * kPerHour,
+                     in_ms<R>({light_ms_}) * kPerHour}});
   }
   void reset() {
     all_ms_ = light_ms_ = 0;
@@ -104,7 +103,6 @@ class LightLoad {
  private:
   static constexpr R kLight = R(30);
 
-  Limits limits_;
   std::int64_t all_ms_ = 0;
   std::int64_t light_ms_ = 0;
   Blind blind_ = Blind::never_steady;

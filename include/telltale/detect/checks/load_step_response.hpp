@@ -6,6 +6,7 @@
 #include <span>
 
 #include "telltale/base/box.hpp"
+#include "telltale/base/compact.hpp"
 #include "telltale/base/static_vector.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/condition/step_response.hpp"
@@ -72,8 +73,6 @@ class LoadStepResponse {
         profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    class_ = limits_of(profile.rating.performance);
-    class_.dip = limits(profile).attention.limit;
     hz_ = static_cast<R>(profile.rating.frequency_hz);
     return validate(limits(profile));
   }
@@ -109,7 +108,7 @@ class LoadStepResponse {
     return judged;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     active_ = settled_ = false;
@@ -127,6 +126,13 @@ class LoadStepResponse {
   static constexpr R kBand = R(0.05);  // permanent band of IACS UR E5
   /// Over 20 s; quicker sampling is thinned, on the box from 2 Hz up.
   static constexpr std::size_t kKept = room<R>(64, 44);
+  struct SecondsRange {  // what lies longer back counts as 33 s
+    static constexpr Fixed16::Scale kScale{-33.0F, 0.001F};
+  };
+  struct Sample {
+    Compact<R, SecondsRange> t;  // since the step
+    Compact<R, HertzRange> hz;
+  };
   struct Past {
     TimeMs at = kNoTime;
     R hz = R(0);
@@ -165,8 +171,8 @@ class LoadStepResponse {
       samples_.push_back({t, hz});
     } else if (!samples_.empty() &&
                std::abs(hz - before_at_step_) >
-                   std::abs(samples_.back().x - before_at_step_)) {
-      samples_.back().x = hz;
+                   std::abs(samples_.back().hz - before_at_step_)) {
+      samples_.back().hz = hz;
     }
     to_ = m.load_pct;
   }
@@ -177,15 +183,21 @@ class LoadStepResponse {
     // A set that stood off its band before the step is judged for that.
     if (!(std::abs(before_at_step_ / hz_ - R(1)) < kBand)) return false;
     const bool on = size > R(0);
+    ClassLimits bounds = limits_of(m.profile->rating.performance);
+    bounds.dip = limits(*m.profile).attention.limit;
     if (on && size > kLargestStep) return blinded(Blind::no_step);
-    const R half_band = static_cast<R>(class_.tolerance) * hz_ / R(200);
+    const R half_band = static_cast<R>(bounds.tolerance) * hz_ / R(200);
+    std::array<StepSample<R>, kKept> unpacked;
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      unpacked[i] = {samples_[i].t, samples_[i].hz};
+    }
     const auto answer = step_response<R>(
-        std::span<const StepSample<R>>(samples_.begin(), samples_.size()), hz_,
+        std::span<const StepSample<R>>(unpacked.data(), samples_.size()), hz_,
         before_at_step_, half_band, on, R(5));
-    const R limit = static_cast<R>(on ? class_.dip : class_.rise);
+    const R limit = static_cast<R>(on ? bounds.dip : bounds.rise);
     const R deviation_ratio = answer.deviation_pct / limit;
     R recovery_ratio = R(0);
-    const R allowed = static_cast<R>(class_.recovery_s);
+    const R allowed = static_cast<R>(bounds.recovery_s);
     R recovery = Finding<R>::kNone;
     const bool quick = in_ms<R>(m.interval) * R(0.005) <= allowed * R(1.001);
     // What swings across the band without a step never comes back to it.
@@ -214,9 +226,8 @@ class LoadStepResponse {
     return true;
   }
 
-  StaticVector<StepSample<R>, kKept> samples_;
+  StaticVector<Sample, kKept> samples_;
   Standing<R> standing_;
-  ClassLimits class_{};
   Past last_;
   TimeMs began_ = kNoTime;
   R hz_ = Finding<R>::kNone;

@@ -41,16 +41,15 @@ class LongCrank {
       .fooled = "A speed column that shows noise at rest."};
 
   /// In seconds.
+  static constexpr Limits kUsual{.attention = level(10, 0),
+                                 .urgent = level(30, 0),
+                                 .side = Side::above,
+                                 .unit = Unit::s};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(10, 0),
-                           .urgent = level(30, 0),
-                           .side = Side::above,
-                           .unit = Unit::s},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -64,14 +63,15 @@ class LongCrank {
     cranking_ = now;
     if (!judged) return false;
     const R taken = in_ms<R>(m.crank_so_far) * R(0.001);
-    const Severity severity = limits_.severity_of(static_cast<float>(taken));
+    const Limits bounds = limits(*m.profile);
+    const Severity severity = bounds.severity_of(static_cast<float>(taken));
     if (is_finding(severity)) {
       standing_.assert_now({.check = info.id,
                             .channel = Channel::engine_speed,
                             .severity = severity,
                             .unit = Unit::s,
                             .value = taken,
-                            .limit = static_cast<R>(limits_[severity].limit),
+                            .limit = static_cast<R>(bounds[severity].limit),
                             .since = began_,
                             .until = m.at},
                            true, sink);
@@ -79,7 +79,7 @@ class LongCrank {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id, .unit = Unit::s}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     standing_.reset();
@@ -92,7 +92,6 @@ class LongCrank {
   static constexpr DurationMs kLongest{2500};
 
   Standing<R> standing_;
-  Limits limits_;
   TimeMs began_ = kNoTime;
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;

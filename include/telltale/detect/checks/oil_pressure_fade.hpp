@@ -70,15 +70,14 @@ class OilPressureFade {
           "the set's own line shows that."};
 
   /// In percent below the line.
+  static constexpr Limits kUsual{.attention = level(10, 300),
+                                 .urgent = level(25, 300),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(10, 300),
-                           .urgent = level(25, 300),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(2));
     return validate(limits(profile));
   }
 
@@ -96,17 +95,19 @@ class OilPressureFade {
       return false;
     }
     const R below = R(100) * (R(1) - kpa / line);
-    Finding<R> about = blank();
-    about.detail = {line, kpa, celsius,
+    const LatchRule<R> rule = LatchRule<R>::of(limits(*m.profile), R(2));
+    if (guard_.minds(below, rule.edge(), rule.side)) {
+      guard_.step(m, below, rule, kAbout, sink,
+                  {{line, kpa, celsius,
                     m.profile->oil_line.known
                         ? static_cast<R>(m.profile->oil_line.high_degc)
-                        : fit_.highest()};
-    guard_.step(m, below, rule_, about, sink);
+                        : fit_.highest()}});
+    }
     fit_.add(block.length, celsius, kpa, below < kSuspect);
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() {
     fit_.clear();
@@ -127,10 +128,8 @@ class OilPressureFade {
   static constexpr DurationMs kAfterStart = seconds(90);
   static constexpr DurationMs kCoolantSettle = minutes(15);
 
-  static Finding<R> blank() {
-    return {
-        .check = info.id, .channel = Channel::oil_pressure, .unit = Unit::pct};
-  }
+  static constexpr About kAbout{info.id, Channel::oil_pressure, Unit::pct};
+
   /// The temperature to go by; NaN while it can't be trusted to explain
   /// anything.
   R temperature(const Moment<R>& m) {
@@ -139,8 +138,7 @@ class OilPressureFade {
     const R coolant = block[Channel::coolant_temperature];
     const OilLine& own = m.profile->oil_line;
     const bool by_coolant =
-        own.known ? own.by_coolant
-                  : m.lacks(Channel::oil_temperature);
+        own.known ? own.by_coolant : m.lacks(Channel::oil_temperature);
     const bool started =
         m.run->begins_in_log || m.since_running() >= kAfterStart;
     if (!by_coolant) return started ? oil : Finding<R>::kNone;
@@ -188,7 +186,6 @@ class OilPressureFade {
 
   OilLineFit<R> fit_;
   Guard<R> guard_;
-  LatchRule<R> rule_;
   R lagged_ = Finding<R>::kNone;
   R load_ = Finding<R>::kNone;
   R level_ = Finding<R>::kNone;

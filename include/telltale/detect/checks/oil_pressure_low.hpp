@@ -57,8 +57,7 @@ class OilPressureLow {
                           profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(10));
-    rule_.readings = 2;
+    edge_ = rule(profile).edge();
     rated_speed_ = is_known(profile.rating.speed_rpm());
     return validate(limits(profile));
   }
@@ -68,11 +67,17 @@ class OilPressureLow {
     const bool settled =
         m.run->begins_in_log || m.since_running() >= kAfterStart;
     if (!pressure.good() || !settled || !near_speed(m)) return false;
-    guard_.step(m, pressure.value, rule_, blank(m), sink);
+    if (guard_.minds(pressure.value, edge_, Side::below)) {
+      const auto& oil = m[Channel::oil_temperature];
+      const auto& coolant = m[Channel::coolant_temperature];
+      guard_.step(m, pressure.value, rule(*m.profile), kAbout, sink,
+                  {{m[Channel::engine_speed].value,
+                    oil.usable() ? oil.value : coolant.value}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(m), sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
@@ -86,19 +91,16 @@ class OilPressureLow {
     const R ratio = rated_speed_ ? m.turn_ratio : m.turn_ratio / m.turn_level;
     return ratio > R(0.9) && ratio < R(1.1);
   }
-  static Finding<R> blank(const Moment<R>& m) {
-    Finding<R> about{
-        .check = info.id, .channel = Channel::oil_pressure, .unit = Unit::kPa};
-    if (m.frame == nullptr) return about;
-    const auto& oil = m[Channel::oil_temperature];
-    about.detail = {
-        m[Channel::engine_speed].value,
-        oil.usable() ? oil.value : m[Channel::coolant_temperature].value};
-    return about;
+  static constexpr About kAbout{info.id, Channel::oil_pressure, Unit::kPa};
+
+  static LatchRule<R> rule(const Profile& profile) {
+    LatchRule<R> rule = LatchRule<R>::of(limits(profile), R(10));
+    rule.readings = 2;
+    return rule;
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
+  R edge_ = Finding<R>::kNone;
   bool rated_speed_ = false;
 };
 

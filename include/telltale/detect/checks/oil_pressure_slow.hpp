@@ -40,10 +40,10 @@ class OilPressureSlow {
       .fooled = "A sender that is slow itself."};
 
   /// In seconds.
+  static constexpr Limits kUsual{
+      .attention = level(10, 0), .side = Side::above, .unit = Unit::s};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(10, 0), .side = Side::above, .unit = Unit::s},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).attention.limit);
@@ -66,7 +66,7 @@ class OilPressureSlow {
       if (m.at - up_since_ >= kHold) {
         done_ = true;
         tell(m, up_since_, sink);
-        standing_.close(blank(), m.at, sink);
+        standing_.close(info.id, m.at, sink);
       }
     } else {
       up_ = false;
@@ -75,7 +75,7 @@ class OilPressureSlow {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     standing_.reset();

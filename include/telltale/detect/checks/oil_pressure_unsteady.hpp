@@ -46,10 +46,10 @@ class OilPressureUnsteady {
       .fooled = "Electrical noise on the sender line."};
 
   /// In percent of the mean.
+  static constexpr Limits kUsual{
+      .attention = level(5, 60), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(5, 60), .side = Side::above, .unit = Unit::pct},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention;
@@ -66,7 +66,7 @@ class OilPressureUnsteady {
         (m.run->begins_in_log || m.since_running() > kSettle);
     if (!steady_speed) {
       filled_ = 0;
-      open_ = Cell{};
+      if (open_.n > R(0)) open_ = Cell{};
       return false;
     }
     const auto& pressure = m[Channel::oil_pressure];
@@ -77,7 +77,7 @@ class OilPressureUnsteady {
     return filled_ == kCells;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     filled_ = over_ = 0;
@@ -170,7 +170,7 @@ class OilPressureUnsteady {
     if (!flutters) {
       over_ = 0;
       if (standing_.standing() && standing_.quiet(m.at) > seconds(60)) {
-        standing_.close(blank(), m.at, sink);
+        standing_.close(info.id, m.at, sink);
       }
       return;
     }

@@ -51,13 +51,13 @@ class OverExcitation {
       .fooled = "Nominal figures of another system in the profile."};
 
   /// In percent above nominal, both at once.
+  static constexpr Limits kUsual{
+      .urgent = level(5, 10), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.urgent = level(5, 10), .side = Side::above, .unit = Unit::pct},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(0.5));
+    edge_ = rule(profile).edge();
     hz_ = static_cast<R>(profile.rating.frequency_hz);
     line_v_ = static_cast<R>(profile.rating.voltage_v);
     leg_v_ = static_cast<R>(profile.rating.leg_voltage_v());
@@ -83,11 +83,14 @@ class OverExcitation {
     // One finding: it stays with the volts it began with.
     if (!guard_.latch().standing()) channel_ = highest;
     const R excess = (std::min(hz.value / hz_, ratio) - R(1)) * R(100);
-    guard_.step(m, excess, rule_, blank(m[highest].value, hz.value), sink);
+    if (guard_.minds(excess, edge_, Side::above)) {
+      guard_.step(m, excess, rule(*m.profile), about(), sink,
+                  {{m[highest].value, hz.value}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(), sink);
+    guard_.finish(m.at, about(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
@@ -96,16 +99,13 @@ class OverExcitation {
   }
 
  private:
-  [[nodiscard]] Finding<R> blank(R volts = Finding<R>::kNone,
-                                 R hz = Finding<R>::kNone) const {
-    return {.check = info.id,
-            .channel = channel_,
-            .unit = Unit::pct,
-            .detail = {volts, hz}};
+  [[nodiscard]] About about() const { return {info.id, channel_, Unit::pct}; }
+  static LatchRule<R> rule(const Profile& profile) {
+    return LatchRule<R>::of(limits(profile), R(0.5));
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
+  R edge_ = Finding<R>::kNone;
   R hz_ = Finding<R>::kNone;
   R line_v_ = Finding<R>::kNone;
   R leg_v_ = Finding<R>::kNone;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 
+#include "telltale/base/compact.hpp"
 #include "telltale/condition/rolling_mean.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/legs.hpp"
@@ -55,19 +56,18 @@ class Overload {
           "current-transformer ratio does."};
 
   /// Over 60 s; 15 min at 100 % and 30 s for urgent are fixed beside it.
+  static constexpr Limits kUsual{.attention = level(110, 60),
+                                 .urgent = level(120, 30),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(110, 60),
-                           .urgent = level(120, 30),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
     const float amps = rated_leg_amps(profile.rating);
     percent_per_amp_ =
         is_known(amps) && amps > 0.0F ? R(100) / static_cast<R>(amps) : R(0);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -99,7 +99,7 @@ class Overload {
     return judged;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(blank(), m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     power_ = Track{};
@@ -110,9 +110,10 @@ class Overload {
 
  private:
   struct Track {
-    RollingMean<R, 15> quarter{minutes(15)};
-    RollingMean<R, 6> minute{seconds(60)};
-    RollingMean<R, 3> half_minute{seconds(30)};
+    using Percent = Compact<R, PercentRange>;
+    RollingMean<R, 15, Percent> quarter{minutes(15)};
+    RollingMean<R, 6, Percent> minute{seconds(60)};
+    RollingMean<R, 3, Percent> half_minute{seconds(30)};
     TimeMs over_since = kNoTime;  // blocks above 100 % without a break
   };
   static constexpr R kFull = R(100);
@@ -125,6 +126,7 @@ class Overload {
   Finding<R> judge(const Moment<R>& m, Track& track, Channel channel,
                    R percent) const {
     const Block<R>& block = *m.block;
+    const Limits bounds = limits(*m.profile);
     track.quarter.add(block.length, percent);
     track.minute.add(block.length, percent);
     track.half_minute.add(block.length, percent);
@@ -141,14 +143,14 @@ class Overload {
     finding.until = block.to;
     finding.since = is_set(track.over_since) ? track.over_since : block.from;
     finding.detail = {quarter, minute, half};
-    if (over(half, static_cast<R>(limits_.urgent.limit))) {
+    if (over(half, static_cast<R>(bounds.urgent.limit))) {
       finding.severity = Severity::urgent;
       finding.value = half;
-      finding.limit = static_cast<R>(limits_.urgent.limit);
-    } else if (over(minute, static_cast<R>(limits_.attention.limit))) {
+      finding.limit = static_cast<R>(bounds.urgent.limit);
+    } else if (over(minute, static_cast<R>(bounds.attention.limit))) {
       finding.severity = Severity::attention;
       finding.value = minute;
-      finding.limit = static_cast<R>(limits_.attention.limit);
+      finding.limit = static_cast<R>(bounds.attention.limit);
     } else if (over(quarter, kFull)) {
       finding.severity = Severity::attention;
       finding.value = quarter;
@@ -164,14 +166,14 @@ class Overload {
             const FindingSink<R>& sink) {
     if (!is_finding(finding.severity)) {
       if (standing_.quiet(m.at) > seconds(60)) {
-        standing_.close(blank(), m.at, sink);
+        standing_.close(info.id, m.at, sink);
       }
       return;
     }
     const bool other =
         standing_.standing() && standing_.channel() != finding.channel;
     if (other && finding.severity > standing_.severity()) {
-      standing_.close(blank(), m.at, sink);
+      standing_.close(info.id, m.at, sink);
     }
     const bool worse = !other && !(finding.value <= standing_.value());
     standing_.assert_as(finding, worse, sink);
@@ -180,7 +182,6 @@ class Overload {
   Track power_;
   Track leg_;
   Standing<R> standing_;
-  Limits limits_;
   R percent_per_amp_ = R(0);
 };
 

@@ -54,17 +54,16 @@ class RepeatedCranking {
           "sea cock shut."};
 
   /// Number of cranks; 30 and 45 s of cranking in all are fixed beside it.
+  static constexpr Limits kUsual{.attention = level(3, 0),
+                                 .urgent = level(5, 0),
+                                 .side = Side::above,
+                                 .unit = Unit::one,
+                                 .inclusive = true};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(3, 0),
-                           .urgent = level(5, 0),
-                           .side = Side::above,
-                           .unit = Unit::one,
-                           .inclusive = true},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -81,7 +80,7 @@ class RepeatedCranking {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close({.check = info.id}, m.at, sink);
+    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     standing_.reset();
@@ -98,14 +97,15 @@ class RepeatedCranking {
   void judge(const Moment<R>& m, const FindingSink<R>& sink) {
     const R cranks = static_cast<R>(m.run->attempts);
     const std::int64_t now_ms = cranking_ ? m.crank_so_far.ms : 0;
-    const R all_s = static_cast<R>(m.run->crank_ms + now_ms) * R(0.001);
+    const R all_s = in_ms<R>({m.run->crank_ms + now_ms}) * R(0.001);
     const bool several = m.run->attempts >= 2;
+    const Limits bounds = limits(*m.profile);
     Severity severity = Severity::healthy;
-    if (cranks >= static_cast<R>(limits_.attention.limit) ||
+    if (cranks >= static_cast<R>(bounds.attention.limit) ||
         (several && all_s >= kManySeconds)) {
       severity = Severity::attention;
     }
-    if (cranks >= static_cast<R>(limits_.urgent.limit) ||
+    if (cranks >= static_cast<R>(bounds.urgent.limit) ||
         (several && all_s >= kTooManySeconds)) {
       severity = Severity::urgent;
     }
@@ -115,7 +115,7 @@ class RepeatedCranking {
                          .channel = Channel::engine_speed,
                          .severity = severity,
                          .value = cranks,
-                         .limit = static_cast<R>(limits_[severity].limit),
+                         .limit = static_cast<R>(bounds[severity].limit),
                          .since = began_,
                          .until = m.at,
                          .detail = {cranks, all_s, started ? R(1) : R(0)}},
@@ -123,7 +123,6 @@ class RepeatedCranking {
   }
 
   Standing<R> standing_;
-  Limits limits_;
   TimeMs began_ = kNoTime;
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;

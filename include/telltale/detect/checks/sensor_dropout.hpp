@@ -47,16 +47,15 @@ class SensorDropout {
           "pace is irregular."};
 
   /// In percent of the rows while running; 10 s in a row is fixed beside it.
+  static constexpr Limits kUsual{.note = level(1, 0),
+                                 .attention = level(10, 0),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.note = level(1, 0),
-                           .attention = level(10, 0),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -74,9 +73,10 @@ class SensorDropout {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    const Limits bounds = limits(*m.profile);
     for (const auto& [tally, i] : tallies_) {
       if (tally.n < kLeast) continue;
-      Severity severity = limits_.severity_of(static_cast<float>(share(tally)));
+      Severity severity = bounds.severity_of(static_cast<float>(share(tally)));
       if (!is_finding(severity) && tally.told) severity = Severity::note;
       if (!is_finding(severity)) continue;
       if (!tally.told || severity > Severity::note) {
@@ -130,7 +130,7 @@ class SensorDropout {
           .event = event,
           .unit = Unit::pct,
           .value = share(tally),
-          .limit = static_cast<R>(limits_[severity].limit),
+          .limit = static_cast<R>(limits(*m.profile)[severity].limit),
           .since = tally.first.full(m.at),
           .until = tally.last.full(m.at),
           .detail = {static_cast<R>(tally.n),
@@ -138,8 +138,7 @@ class SensorDropout {
   }
 
   /// On the box more channels than these go unmarked in one run.
-  Slots<Tally, room<R>(kChannelCount, 12)> tallies_;
-  Limits limits_;
+  Slots<Tally, room<R>(kChannelCount, 8)> tallies_;
   std::uint32_t scans_ = 0;
   ChannelMask alive_ = 0;
 };

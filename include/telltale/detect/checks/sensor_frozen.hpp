@@ -48,9 +48,10 @@ class SensorFrozen {
           "that is why liveliness must have been seen before."};
 
   /// In minutes of standing still.
+  static constexpr Limits kUsual{.attention = level(10, 600),
+                                 .unit = Unit::one};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(10, 600), .unit = Unit::one},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     return validate(limits(profile));

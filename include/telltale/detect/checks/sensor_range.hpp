@@ -43,10 +43,10 @@ class SensorRange {
       .fooled = "A wrong unit in the header."};
 
   /// Number of impossible readings.
+  static constexpr Limits kUsual{
+      .attention = level(3, 0), .unit = Unit::one, .inclusive = true};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(3, 0), .unit = Unit::one, .inclusive = true},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = limits(profile).attention.limit;
@@ -87,12 +87,12 @@ class SensorRange {
 
   void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
             FindingEvent event, const FindingSink<R>& sink) {
-    const ChannelInfo& channel = kChannels[i];
+    const ChannelMeasure& channel = kMeasures[i];
     const bool opening = event == FindingEvent::opened;
     const R value = opening ? m.frame->values[i] : tally.value;
     const bool high = value > static_cast<R>(channel.high);
     sink({.check = info.id,
-          .channel = channel.channel,
+          .channel = static_cast<Channel>(i),
           .severity = Severity::attention,
           .event = event,
           .unit = channel.unit,

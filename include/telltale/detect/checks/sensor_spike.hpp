@@ -47,16 +47,15 @@ class SensorSpike {
       .fooled = "A real excursion shorter than the interval."};
 
   /// In percent of the channel's readings; a single one is a note.
+  static constexpr Limits kUsual{.note = level(0, 0),
+                                 .attention = level(1, 0),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.note = level(0, 0),
-                           .attention = level(1, 0),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -75,8 +74,9 @@ class SensorSpike {
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    const Limits bounds = limits(*m.profile);
     for (const auto& [tally, i] : tallies_) {
-      Severity severity = limits_.severity_of(static_cast<float>(share(tally)));
+      Severity severity = bounds.severity_of(static_cast<float>(share(tally)));
       // A single bad sample never makes more than a note.
       if (severity > Severity::note && tally.n < 3) {
         severity = Severity::note;
@@ -112,7 +112,7 @@ class SensorSpike {
           .event = event,
           .unit = Unit::pct,
           .value = share(tally),
-          .limit = static_cast<R>(limits_[known].limit),
+          .limit = static_cast<R>(limits(*m.profile)[known].limit),
           .since = tally.first.full(m.at),
           .until = tally.last.full(m.at),
           .detail = {static_cast<R>(tally.n), share(tally), tally.value}});
@@ -120,7 +120,6 @@ class SensorSpike {
 
   /// On the box more channels than these go unmarked in one run.
   Slots<Tally, room<R>(kChannelCount, 8)> tallies_;
-  Limits limits_;
   std::uint32_t scans_ = 0;
 };
 

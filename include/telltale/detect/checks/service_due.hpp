@@ -9,7 +9,8 @@ namespace telltale {
 
 /// How much of a service item's interval is used up, 1 = due now; the larger
 /// of hours and months. NaN where neither can be told.
-inline float used_up(const ServiceItem& item, float hours, TimeMs now) {
+template <std::floating_point R>
+float used_up(const ServiceItem& item, float hours, TimeMs now) {
   constexpr float kDaysPerMonth = 30.4375F;
   constexpr float kMsPerDay = 24.0F * 3600.0F * 1000.0F;
   float used = kUnknown;
@@ -17,7 +18,8 @@ inline float used_up(const ServiceItem& item, float hours, TimeMs now) {
     used = (hours - item.done_h) / item.every_h;
   }
   if (item.every_months > 0.0F && is_set(item.done_on) && is_set(now)) {
-    const float days = static_cast<float>((now - item.done_on).ms) / kMsPerDay;
+    const float days =
+        static_cast<float>(in_ms<R>(now - item.done_on)) / kMsPerDay;
     const float by_date = days / kDaysPerMonth / item.every_months;
     if (!(used >= by_date)) used = by_date;
   }
@@ -56,16 +58,15 @@ class ServiceDue {
       .fooled = "An hour meter that was replaced."};
 
   /// In percent of the interval.
+  static constexpr Limits kUsual{.note = level(90, 0),
+                                 .attention = level(100, 0),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.note = level(90, 0),
-                           .attention = level(100, 0),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    limits_ = limits(profile);
-    return validate(limits_);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>&) {
@@ -75,13 +76,14 @@ class ServiceDue {
   }
   bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
     const TimeMs today = m.wall_clock ? m.at : kNoTime;
+    const Limits bounds = limits(*m.profile);
     float most = kUnknown;
     int worst = 0;
     int due = 0;
     int index = 0;
     for (const ServiceItem& item : m.profile->service) {
-      const float used = used_up(item, hours_, today) * 100.0F;
-      if (used > limits_.note.limit) ++due;
+      const float used = used_up<R>(item, hours_, today) * 100.0F;
+      if (used > bounds.note.limit) ++due;
       if (!(used <= most) && is_known(used)) {
         most = used;
         worst = index;
@@ -89,14 +91,14 @@ class ServiceDue {
       ++index;
     }
     if (!is_known(most)) return false;
-    const Severity severity = limits_.severity_of(most);
+    const Severity severity = bounds.severity_of(most);
     if (is_finding(severity)) {
       sink({.check = info.id,
             .channel = Channel::engine_hours,
             .severity = severity,
             .unit = Unit::pct,
             .value = static_cast<R>(most),
-            .limit = static_cast<R>(limits_[severity].limit),
+            .limit = static_cast<R>(bounds[severity].limit),
             .since = m.at,
             .until = m.at,
             .detail = {static_cast<R>(worst), static_cast<R>(hours_),
@@ -109,7 +111,6 @@ class ServiceDue {
   [[nodiscard]] static Blind blind() { return Blind::nothing_due; }
 
  private:
-  Limits limits_;
   float hours_ = kUnknown;
 };
 

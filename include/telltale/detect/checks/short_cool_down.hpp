@@ -1,6 +1,7 @@
 // short-cool-down: no-load time before the stop after heavy running.
 #pragma once
 
+#include "telltale/base/compact.hpp"
 #include "telltale/condition/rolling_mean.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/stop_kind.hpp"
@@ -44,10 +45,10 @@ class ShortCoolDown {
       .fooled = "Nothing known."};
 
   /// No-load time in seconds.
+  static constexpr Limits kUsual{
+      .note = level(120, 0), .side = Side::below, .unit = Unit::s};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.note = level(120, 0), .side = Side::below, .unit = Unit::s}, profile,
-        info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).note.limit);
@@ -92,7 +93,7 @@ class ShortCoolDown {
  private:
   static constexpr R kHeavy = R(50);
 
-  RollingMean<R, 10> recent_{minutes(10)};
+  RollingMean<R, 10, Compact<R, PercentRange>> recent_{minutes(10)};
   R limit_ = R(120);
   bool rated_ = false;
   LoadSource source_ = LoadSource::none;

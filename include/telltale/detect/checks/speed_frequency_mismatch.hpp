@@ -51,17 +51,16 @@ class SpeedFrequencyMismatch {
       .fooled = "Speed logged in coarse steps."};
 
   /// In percent of frequency, beyond slip.
+  static constexpr Limits kUsual{
+      .attention = level(1, 60), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(1, 60), .side = Side::above, .unit = Unit::pct},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    const Limits all = limits(profile);
-    rule_ = LatchRule<R>::of(all, R(0.2));
+    edge_ = rule(profile).edge();
     poles_ = static_cast<R>(profile.rating.poles);
     asynchronous_ = profile.rating.generator == Generator::asynchronous;
-    return validate(all);
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
@@ -77,14 +76,15 @@ class SpeedFrequencyMismatch {
     if (gap > R(0)) beyond = std::max(gap - slip, R(0));
     const R coarse = R(50) * m.resolution_of(Channel::engine_speed) /
                      std::max(speed.value, R(1));
-    guard_.step(m, beyond - std::min(coarse, R(2)), rule_,
-                blank(speed.value, hz.value, slip), sink);
+    const R judged = beyond - std::min(coarse, R(2));
+    if (guard_.minds(judged, edge_, Side::above)) {
+      guard_.step(m, judged, rule(*m.profile), kAbout, sink,
+                  {{speed.value, hz.value, light_gap_, slip}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at,
-                  blank(Finding<R>::kNone, Finding<R>::kNone, slip_allowed()),
-                  sink);
+    guard_.finish(m.at, kAbout, sink);
   }
   void reset() {
     guard_.reset();
@@ -102,11 +102,10 @@ class SpeedFrequencyMismatch {
   static constexpr std::uint16_t kEnough = 5;
   static constexpr std::uint16_t kProof = 60;
 
-  Finding<R> blank(R rpm, R hz, R slip) const {
-    return {.check = info.id,
-            .channel = Channel::engine_speed,
-            .unit = Unit::pct,
-            .detail = {rpm, hz, light_gap_, slip}};
+  static constexpr About kAbout{info.id, Channel::engine_speed, Unit::pct};
+
+  static LatchRule<R> rule(const Profile& profile) {
+    return LatchRule<R>::of(limits(profile), R(0.2));
   }
   /// Running means of the gap, lightly and properly loaded.
   void learn(R load, R gap) {
@@ -134,7 +133,7 @@ class SpeedFrequencyMismatch {
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
+  R edge_ = Finding<R>::kNone;
   R poles_ = R(0);
   R light_gap_ = R(0);
   R loaded_gap_ = R(0);

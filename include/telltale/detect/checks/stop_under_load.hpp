@@ -46,10 +46,10 @@ class StopUnderLoad {
           "meter that lags by several seconds."};
 
   /// In percent of rating.
+  static constexpr Limits kUsual{
+      .attention = level(10, 0), .side = Side::above, .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(
-        {.attention = level(10, 0), .side = Side::above, .unit = Unit::pct},
-        profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).attention.limit);

@@ -49,64 +49,63 @@ class VoltageLow {
           "a breaker that is open."};
 
   /// In percent off nominal volts.
+  static constexpr Limits kUsual{.attention = level(-10, 30),
+                                 .urgent = level(-15, 10),
+                                 .side = Side::below,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(-10, 30),
-                           .urgent = level(-15, 10),
-                           .side = Side::below,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    const Limits percent = limits(profile);
-    const Rating& rating = profile.rating;
-    const float leg = rating.leg_voltage_v();
-    const float line = rating.voltage_v;
-    known_ = is_known(line);
-    leg_ = relative_rule<R>(percent, leg, static_cast<R>(leg) * R(0.002));
-    line_ = relative_rule<R>(percent, line, static_cast<R>(line) * R(0.002));
-    return validate(percent);
+    leg_edge_ = rule(profile, Channel::voltage_l1).edge();
+    line_edge_ = rule(profile, Channel::voltage_line).edge();
+    return validate(limits(profile));
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    if (!known_) return false;
+    if (!known()) return false;
     bool judged = false;
     for (std::size_t i = 0; i < kAllVolts.size(); ++i) {
-      const auto& volts = m[kAllVolts[i]];
+      const Channel channel = kAllVolts[i];
+      const auto& volts = m[channel];
       if (!volts.good()) continue;
-      guards_[i].step(m, volts.value, rule(i), blank(m, i), sink);
+      const R edge = channel == Channel::voltage_line ? line_edge_ : leg_edge_;
+      if (guards_[i].minds(volts.value, edge, Side::below)) {
+        guards_[i].step(
+            m, volts.value, rule(*m.profile, channel), about(channel), sink,
+            {{static_cast<R>(nominal_volts(channel, m.profile->rating)),
+              m.load_pct}});
+      }
       judged = true;
     }
     return judged;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
     for (std::size_t i = 0; i < kAllVolts.size(); ++i) {
-      guards_[i].finish(m.at, blank(m, i), sink);
+      guards_[i].finish(m.at, about(kAllVolts[i]), sink);
     }
   }
   void reset() {
     for (Guard<R>& guard : guards_) guard.reset();
   }
   [[nodiscard]] Blind blind() const {
-    return known_ ? Blind::never_steady : Blind::no_nominal;
+    return known() ? Blind::never_steady : Blind::no_nominal;
   }
 
  private:
-  [[nodiscard]] const LatchRule<R>& rule(std::size_t i) const {
-    return kAllVolts[i] == Channel::voltage_line ? line_ : leg_;
+  static constexpr About about(Channel channel) {
+    return {info.id, channel, Unit::V};
   }
-  static Finding<R> blank(const Moment<R>& m, std::size_t i) {
-    return {.check = info.id,
-            .channel = kAllVolts[i],
-            .unit = Unit::V,
-            .detail = {
-                static_cast<R>(nominal_volts(kAllVolts[i], m.profile->rating)),
-                m.load_pct}};
+  [[nodiscard]] bool known() const { return line_edge_ == line_edge_; }
+  static LatchRule<R> rule(const Profile& profile, Channel channel) {
+    const float volts = nominal_volts(channel, profile.rating);
+    return relative_rule<R>(limits(profile), volts,
+                            static_cast<R>(volts) * R(0.002));
   }
 
   std::array<Guard<R>, kAllVolts.size()> guards_{};
-  LatchRule<R> leg_;
-  LatchRule<R> line_;
-  bool known_ = false;
+  R leg_edge_ = Finding<R>::kNone;
+  R line_edge_ = Finding<R>::kNone;  // NaN: no nominal
 };
 
 }  // namespace telltale

@@ -65,15 +65,15 @@ class VoltageUnbalance {
       .blind = "With fewer than two legs logged.",
       .fooled = "A leg column that holds something else."};
 
+  static constexpr Limits kUsual{.attention = level(3, 60),
+                                 .urgent = level(5, 60),
+                                 .side = Side::above,
+                                 .unit = Unit::pct};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides({.attention = level(3, 60),
-                           .urgent = level(5, 60),
-                           .side = Side::above,
-                           .unit = Unit::pct},
-                          profile, info.id);
+    return with_overrides(kUsual, profile, info.id);
   }
   SetupError configure(const Profile& profile) {
-    rule_ = LatchRule<R>::of(limits(profile), R(0.3));
+    edge_ = rule(profile).edge();
     return validate(limits(profile));
   }
 
@@ -90,24 +90,27 @@ class VoltageUnbalance {
     if (!guard_.latch().standing()) {
       leg_ = kLegVolts[static_cast<std::size_t>(worst)];
     }
-    Finding<R> about = blank();
-    about.detail = {volts[0], volts[1], count > 2 ? volts[2] : about.value};
-    guard_.step(m, percent, rule_, about, sink);
+    if (guard_.minds(percent, edge_, Side::above)) {
+      guard_.step(
+          m, percent, rule(*m.profile), about(), sink,
+          {{volts[0], volts[1], count > 2 ? volts[2] : Finding<R>::kNone}});
+    }
     return true;
   }
   void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, blank(), sink);
+    guard_.finish(m.at, about(), sink);
   }
   void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
 
  private:
-  [[nodiscard]] Finding<R> blank() const {
-    return {.check = info.id, .channel = leg_, .unit = Unit::pct};
+  [[nodiscard]] About about() const { return {info.id, leg_, Unit::pct}; }
+  static LatchRule<R> rule(const Profile& profile) {
+    return LatchRule<R>::of(limits(profile), R(0.3));
   }
 
   Guard<R> guard_;
-  LatchRule<R> rule_;
+  R edge_ = Finding<R>::kNone;
   Channel leg_ = Channel::voltage_l1;
 };
 

@@ -13,7 +13,8 @@ if(TELLTALE_MCU STREQUAL "cortex-m0plus")
 else()
   set(_machine "-mcpu=cortex-m4 -mthumb -mfloat-abi=hard -mfpu=fpv4-sp-d16")
 endif()
-set(_small "-Os -DNDEBUG -ffunction-sections -fdata-sections")
+set(_small "-Os -DNDEBUG -ffunction-sections -fdata-sections \
+-fno-math-errno")
 set(CMAKE_C_FLAGS_INIT "${_machine} ${_small}")
 set(CMAKE_CXX_FLAGS_INIT "${_machine} ${_small} -fno-exceptions -fno-rtti \
 -fno-threadsafe-statics -fno-use-cxa-atexit")

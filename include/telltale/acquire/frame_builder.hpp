@@ -20,12 +20,13 @@ class FrameBuilder {
 
   FrameBuilder() {
     values_.fill(kNone);
-    max_age_ms_.fill(static_cast<std::uint32_t>(kDefaultMaxAge.ms));
+    max_age_.fill(in_tenths(kDefaultMaxAge));
   }
 
-  /// How long a reading may be gone by after it was taken. 0 < age < 49 days.
+  /// How long a reading may be gone by after it was taken: up to 109 minutes,
+  /// in tenths of a second.
   void set_max_age(Channel channel, DurationMs age) {
-    max_age_ms_[index_of(channel)] = static_cast<std::uint32_t>(age.ms);
+    max_age_[index_of(channel)] = in_tenths(age);
   }
   /// Says that the set has this channel, even before a reading came.
   void declare(Channel channel) { declared_ |= bit(channel); }
@@ -85,12 +86,17 @@ class FrameBuilder {
  private:
   static constexpr R kNone = Reading<R>{}.value;
 
+  static constexpr std::uint16_t in_tenths(DurationMs age) {
+    constexpr std::int64_t kMost = 0xFFFF;
+    const std::int64_t tenths = age.ms / 100;
+    return static_cast<std::uint16_t>(tenths < kMost ? tenths : kMost);
+  }
   /// Of channels that read nothing new those whose reading may still stand; the
   /// others are let go.
   [[nodiscard]] ChannelMask young_enough(ChannelMask channels, TimeMs now) {
     ChannelMask old = 0;
     for_each_bit(channels, [&](std::size_t i) {
-      if (taken_at_[i].age(now).ms > std::int64_t{max_age_ms_[i]}) {
+      if (taken_at_[i].age(now).ms > std::int64_t{max_age_[i]} * 100) {
         old |= ChannelMask{1} << i;
       }
     });
@@ -100,7 +106,7 @@ class FrameBuilder {
 
   std::array<R, kChannelCount> values_{};
   std::array<Stamp, kChannelCount> taken_at_{};
-  std::array<std::uint32_t, kChannelCount> max_age_ms_{};
+  std::array<std::uint16_t, kChannelCount> max_age_{};  // tenths of a second
   TimeMs last_scan_ = kNoTime;
   ChannelMask declared_ = 0;
   ChannelMask holding_ = 0;   // a reading came and is not too old

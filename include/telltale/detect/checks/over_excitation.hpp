@@ -67,6 +67,9 @@ class OverExcitation {
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
     const auto& hz = m[Channel::frequency];
     if (!hz.good() || !(hz_ == hz_) || !(line_v_ == line_v_)) return false;
+    // Nearly always the frequency alone says no.
+    const R hz_excess = percent_over(hz.value / hz_);
+    if (!guard_.minds(hz_excess, edge_, Side::above)) return reads_volts(m);
     // The highest of what is logged, in shares of its nominal.
     Channel highest = Channel::none;
     R ratio = R(0);
@@ -82,7 +85,7 @@ class OverExcitation {
     if (highest == Channel::none) return false;
     // One finding: it stays with the volts it began with.
     if (!guard_.latch().standing()) channel_ = highest;
-    const R excess = (std::min(hz.value / hz_, ratio) - R(1)) * R(100);
+    const R excess = percent_over(std::min(hz.value / hz_, ratio));
     if (guard_.minds(excess, edge_, Side::above)) {
       guard_.step(m, excess, rule(*m.profile), about(), sink,
                   {{m[highest].value, hz.value}});
@@ -99,6 +102,13 @@ class OverExcitation {
   }
 
  private:
+  static R percent_over(R ratio) { return (ratio - R(1)) * R(100); }
+  static bool reads_volts(const Moment<R>& m) {
+    for (Channel channel : kAllVolts) {
+      if (m[channel].good() && m[channel].value > R(0)) return true;
+    }
+    return false;
+  }
   [[nodiscard]] About about() const { return {info.id, channel_, Unit::pct}; }
   static LatchRule<R> rule(const Profile& profile) {
     return LatchRule<R>::of(limits(profile), R(0.5));

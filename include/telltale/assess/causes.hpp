@@ -135,9 +135,10 @@ constexpr std::uint16_t cause_of(const Finding<R>& effect,
   return 0;
 }
 
-/// Over-excitation replaces the general findings of the same stretch, and
+/// Over-excitation replaces the general findings of the same stretch,
 /// fluttering oil pressure the single readings that stood out before it was
-/// known: true where `general` lies mostly inside `special`.
+/// known, and a frozen sensor what was judged by its readings since: true where
+/// `general` lies mostly inside `special`.
 template <std::floating_point R>
 constexpr bool replaced_by(const Finding<R>& general,
                            const Finding<R>& special) {
@@ -147,6 +148,11 @@ constexpr bool replaced_by(const Finding<R>& general,
   const bool flutter = special.check == detail::kIdOf<OilPressureUnsteady> &&
                        general.check == detail::kIdOf<SensorSpike> &&
                        general.channel == special.channel;
+  const bool frozen = special.check == detail::kIdOf<SensorFrozen> &&
+                      general.check != special.check &&
+                      general.channel == special.channel &&
+                      general.channel != Channel::none;
+  if (frozen) return general.since >= special.since;
   if (!boost && !flutter) return false;
   const DurationMs slack = boost ? seconds(15) : seconds(90);
   return general.since >= special.since - slack &&

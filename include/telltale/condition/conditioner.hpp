@@ -76,6 +76,9 @@ class Conditioner {
     }
     const RunEvent event =
         phase_.step(frame.at, dt, turn.ratio, load_.on_load());
+    if (event.run_ended && phase_.ended().ends == RunEnd::stop) {
+      frozen_.come_to_rest(frame);
+    }
     if (interval_.is_gap(dt) && phase_.in_run() && !event.run_began) {
       phase_.leave_out(dt - interval_.value());
     }

@@ -19,7 +19,8 @@ namespace telltale {
 ///     resolution or more so often that chance cannot have ended it;
 ///   what it must follow moved, and for 5 min, by far more than would leave
 ///     it unmoved;
-///   it reads the same at rest and running, which it cannot.
+///   it reads the same at rest and running, which it cannot: seen when the set
+///     starts, or when it has come to rest.
 template <std::floating_point R>
 class FrozenDetector {
  public:
@@ -53,6 +54,19 @@ class FrozenDetector {
     if (kPlaces[channel] != kUnwatched)
       change(states_[kPlaces[channel]], false);
   }
+  /// The set has come to rest: what makes no volt, ampere or pressure any more
+  /// and still reads what it read running is marked in `frame`.
+  void come_to_rest(Frame<R>& frame) {
+    for (std::size_t i = 0; i < kWatched.size(); ++i) {
+      const Channel channel = kWatched[i].channel;
+      const State& s = states_[i];
+      const bool stuck = s.still_readings > 0 && s.still_ms >= kLeast.ms;
+      if (stuck && (kZeroAtRest & bit(channel)) != 0 && frame[channel].good() &&
+          frame[channel].value != R(0)) {
+        frame.condemn(bit(channel), Quality::frozen);
+      }
+    }
+  }
   /// How long a channel has stood still while running.
   [[nodiscard]] DurationMs still(Channel channel) const {
     const std::size_t place = kPlaces[index_of(channel)];
@@ -67,6 +81,8 @@ class FrozenDetector {
     float by;              // how far that must move to be telling
     bool moves_on_start;   // cannot read the same at rest and running
     float below = 1.0e9F;  // above it a thermostat may hold it still
+    Channel or_else = Channel::none;  // followed where the log has no `follows`
+    float or_else_share = 0.0F;       // of its reading, in place of `by`
   };
   static constexpr auto kWatched = std::to_array<Watched>(
       {Watched{Channel::engine_speed, Channel::frequency, 0.6F, true},
@@ -77,7 +93,8 @@ class FrozenDetector {
        Watched{Channel::voltage_line, Channel::voltage_l1, 4.0F, true},
        Watched{Channel::current_l1, Channel::none, 0.0F, false},
        Watched{Channel::current_l2, Channel::none, 0.0F, false},
-       Watched{Channel::power, Channel::current_l1, 8.0F, false},
+       Watched{Channel::power, Channel::current_l1, 8.0F, false, 1.0e9F,
+               Channel::fuel_rate, 0.2F},
        Watched{Channel::oil_pressure, Channel::coolant_temperature, 12.0F,
                true},
        Watched{Channel::oil_temperature, Channel::coolant_temperature, 15.0F,
@@ -87,6 +104,12 @@ class FrozenDetector {
        Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
        Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
        Watched{Channel::battery_voltage, Channel::none, 0.0F, true}});
+  static constexpr ChannelMask kZeroAtRest =
+      bit(Channel::engine_speed) | bit(Channel::frequency) |
+      bit(Channel::voltage_l1) | bit(Channel::voltage_l2) |
+      bit(Channel::voltage_l3) | bit(Channel::voltage_line) |
+      bit(Channel::current_l1) | bit(Channel::current_l2) |
+      bit(Channel::power) | bit(Channel::oil_pressure);
   static constexpr std::uint8_t kUnwatched = 0xFF;
   /// Where a channel stands in kWatched.
   static constexpr std::array<std::uint8_t, kChannelCount> kPlaces = [] {
@@ -114,6 +137,13 @@ class FrozenDetector {
     bool at_rest = false;  // read the same while the set stood
   };
 
+  /// What a channel must follow, and how far that must move to be telling.
+  struct Leader {
+    R value = Reading<R>{}.value;
+    R by = R(0);
+    R share = R(0);  // of the value when the channel froze; 0: `by` counts
+  };
+
   static void change(State& s, bool jumps) {
     s.liveliness += kMemory * ((jumps ? R(1) : R(0)) - s.liveliness);
     s.lively = s.liveliness;
@@ -128,13 +158,13 @@ class FrozenDetector {
     s.liveliness -= kMemory * s.liveliness;
     if (scene.phase == Phase::stopped) s.at_rest = true;
     if (!is_at_speed(scene.phase)) return;
-    const R leader = followed_value(frame, what, scene.load_pct);
+    const Leader leader = leader_of(frame, what, scene.load_pct);
     // The load figure may be a scan late: the first still scan is the
     // reference.
-    if (s.still_readings == 0) s.followed = leader;
+    if (s.still_readings == 0) s.followed = leader.value;
     s.still_ms += static_cast<std::uint32_t>(scene.dt.ms);
     if (s.still_readings < 0xFFFF) ++s.still_readings;
-    follow(s, leader, what, scene.dt);
+    follow(s, leader, scene.dt);
     if (has_frozen(s, what, frame[what.channel].value)) {
       frame.condemn(bit(what.channel), Quality::frozen);
     }
@@ -148,17 +178,30 @@ class FrozenDetector {
         s.moved_ms > kLasting.ms && value < static_cast<R>(what.below);
     return was_lively || left_behind || (s.at_rest && what.moves_on_start);
   }
-  static void follow(State& s, R leader, const Watched& what, DurationMs dt) {
+  static void follow(State& s, const Leader& leader, DurationMs dt) {
     // NaN on either side compares false: nothing moved that can be told.
-    const bool away = std::abs(leader - s.followed) > static_cast<R>(what.by);
+    const R by =
+        leader.share > R(0) ? leader.share * std::abs(s.followed) : leader.by;
+    const bool away = std::abs(leader.value - s.followed) > by;
     s.moved_ms = away ? s.moved_ms + static_cast<std::uint32_t>(dt.ms) : 0;
   }
-  static R followed_value(const Frame<R>& frame, const Watched& what,
+  static Leader leader_of(const Frame<R>& frame, const Watched& what,
                           R load_pct) {
-    if (what.follows == Channel::none) return Reading<R>{}.value;
-    if (what.follows == Channel::load) return load_pct;
-    const Reading<R>& reading = frame[what.follows];
-    return reading.usable() ? reading.value : Reading<R>{}.value;
+    Leader leader{.by = static_cast<R>(what.by)};
+    Channel followed = what.follows;
+    if (followed == Channel::load) {
+      leader.value = load_pct;
+      return leader;
+    }
+    if (followed != Channel::none && what.or_else != Channel::none &&
+        frame.quality(followed) == Quality::absent) {
+      followed = what.or_else;
+      leader.share = static_cast<R>(what.or_else_share);
+    }
+    if (followed != Channel::none && frame[followed].usable()) {
+      leader.value = frame[followed].value;
+    }
+    return leader;
   }
 
   std::array<State, kWatched.size()> states_{};

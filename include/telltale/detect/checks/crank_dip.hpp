@@ -58,18 +58,14 @@ class CrankDip {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    if (m.interval > kLongest) {
-      blind_ = Blind::interval_too_long;
-      return false;
-    }
     const auto& volts = m[Channel::battery_voltage];
     bool judged = false;
     if (m.phase == Phase::cranking) {
       if (!cranking_) begin(m);
-      if (volts.good()) follow(volts.value);
+      if (volts.good()) follow(m.at, volts.value);
     } else if (cranking_) {
       // The reading after the crank may still be a neighbour.
-      if (volts.good()) follow(volts.value);
+      if (volts.good()) follow(m.at, volts.value);
       cranking_ = false;
       judged = judge(m, sink);
     }
@@ -96,8 +92,10 @@ class CrankDip {
     began_ = m.at;
     last_ = lowest_ = agreed_ = Finding<R>::kNone;
   }
-  void follow(R volts) {
-    if (last_ == last_) {
+  // A logger may be slow at rest and quick from the first crank on: what counts
+  // is how far the readings are apart.
+  void follow(TimeMs at, R volts) {
+    if (last_ == last_ && at - last_at_ <= kLongest) {
       // Two neighbours: what both reached, or the lower if they agree.
       const R pair = std::abs(volts - last_) <= agree_ ? std::min(volts, last_)
                                                        : std::max(volts, last_);
@@ -105,9 +103,14 @@ class CrankDip {
     }
     if (!(lowest_ <= volts)) lowest_ = volts;
     last_ = volts;
+    last_at_ = at;
   }
   bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
     if (!(lowest_ == lowest_)) return false;
+    if (m.interval > kLongest && !(agreed_ == agreed_)) {
+      blind_ = Blind::interval_too_long;
+      return false;
+    }
     R dip = agreed_;
     // A second crank agreeing will do as well.
     if (std::abs(single_ - lowest_) <= agree_) {
@@ -135,6 +138,7 @@ class CrankDip {
 
   Standing<R> standing_;
   TimeMs began_ = kNoTime;
+  TimeMs last_at_ = kNoTime;
   R agree_ = R(0.5);
   R before_ = Finding<R>::kNone;
   R last_ = Finding<R>::kNone;

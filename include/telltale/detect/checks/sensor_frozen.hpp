@@ -19,7 +19,8 @@ class SensorFrozen {
           "NAMUR NE 107: a failed device status, kept apart from the "
           "machine; 10 min: common practice",
       .details = {{{"stuck at", Unit::one}}}};
-  static constexpr When when{.phases = kAnyPhase};
+  static constexpr When when{
+      .phases = kAnyPhase & static_cast<PhaseMask>(~bit(Phase::stopped))};
   static constexpr Advice advice{
       .summary =
           "{channel} has not moved by a digit for {value} of running "
@@ -58,6 +59,17 @@ class SensorFrozen {
   }
 
   bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+    tell(m, sink);
+    return true;
+  }
+  /// What was seen when the set had come to rest.
+  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+    tell(m, sink);
+  }
+  void reset() { told_ = 0; }
+
+ private:
+  void tell(const Moment<R>& m, const FindingSink<R>& sink) {
     const ChannelMask frozen = m.frame->with(Quality::frozen);
     for_each_bit(frozen & ~told_, [&](std::size_t i) {
       const auto channel = static_cast<Channel>(i);
@@ -73,11 +85,8 @@ class SensorFrozen {
             .detail = {m.frame->values[i]}});
     });
     told_ = (told_ | frozen) & ~m.frame->with(Quality::good);
-    return true;
   }
-  void reset() { told_ = 0; }
 
- private:
   ChannelMask told_ = 0;
 };
 

@@ -82,6 +82,16 @@ TEST_CASE("crank-dip: at 1 s observable, beyond not") {
   CHECK(out.blind(kSlug) == Blind::interval_too_long);
 }
 
+TEST_CASE(
+    "crank-dip: a logger that is slow at rest and quick from the crank on") {
+  MadeRun run;
+  run.every(10.0).rest(400.0).every(1.0).start().warm().stop();
+  run.fault(Channel::battery_voltage, during(400.0, 3.0, to(8.2)));
+  const Outcome out = judge(run);
+  REQUIRE(out.found(kSlug));
+  CHECK(out.first(kSlug)->finding.value == Approx(8.2));
+}
+
 TEST_CASE("crank-dip: blind where the log begins running") {
   MadeRun run;
   run.load(50.0, 300.0).stop();

@@ -66,6 +66,25 @@ TEST_CASE("sensor-frozen: what it must follow moves") {
             ->finding.channel == Channel::exhaust_temperature);
 }
 
+// A quiet channel gives itself away when the engine stands and it does not; and
+// no stop under load is read off it.
+TEST_CASE("sensor-frozen: still there when the set has come to rest") {
+  for (const Channel channel : {Channel::power, Channel::voltage_l1}) {
+    INFO(info_of(channel).slug);
+    MadeRun run = usual_run(30.0);
+    run.without(Channel::fuel_rate).without(Channel::current_l1);
+    const Outcome out = judge(freeze(run, channel, 900.0, 1e9));
+    REQUIRE(out.found(kSlug));
+    const Told& told = *out.first(kSlug);
+    CHECK(told.finding.channel == channel);
+    CHECK(told.finding.run != 0);
+    CHECK(told.since < 915.0);
+  }
+  // Ten minutes are needed here, too.
+  MadeRun run = usual_run(30.0);
+  CHECK(!judge(freeze(run, Channel::voltage_l1, 1900.0, 1e9)).found(kSlug));
+}
+
 TEST_CASE("sensor-frozen: the same at rest and running") {
   // Battery volts that read 12.70 from before the start on.
   MadeRun run = usual_run(20.0);

@@ -84,6 +84,12 @@ bool is_slow(FaultKind kind) {
   }
 }
 
+/// Whether the fault shows only while the engine is cranked.
+bool is_of_start(std::optional<FaultKind> fault) {
+  return fault == FaultKind::crank_dip || fault == FaultKind::long_crank ||
+         fault == FaultKind::repeated_cranking;
+}
+
 double log_length(std::optional<FaultKind> fault, Random& random) {
   if (fault == FaultKind::alarm_standing) return 31.0 * 3600.0;
   if (fault == FaultKind::light_load) return random.between(5400.0, 15000.0);
@@ -184,7 +190,8 @@ Scenario random_scenario(std::uint64_t seed, std::string_view preset,
     scenario.log_to_s = std::floor(scenario.runs.back().end_s() + 60.0);
     if (random.chance(0.5)) scenario.log_margin_s = 120.0;
   }
-  if (random.chance(0.1)) {
+  const bool slow_at_rest = random.chance(0.1);
+  if (slow_at_rest && !is_of_start(fault)) {
     scenario.rest_interval_s = std::max(10.0, scenario.interval_s);
   }
   ChannelMask keep = 0;

@@ -41,25 +41,55 @@ TEST_CASE("slopes and Sen's intervals equal scipy's") {
   check(kPhones, 1.3875, 1.125, 5.1);
 }
 
-// The selection by a sample must give what sorting everything gives.
-TEST_CASE("long series are ranked exactly") {
-  Noise noise(7);
-  const std::vector<double> y = noise.series(300);
-  const std::vector<double> t = counted_from(0.0, y.size());
-  std::vector<double> all;
-  for (std::size_t i = 0; i < y.size(); ++i) {
-    for (std::size_t j = i + 1; j < y.size(); ++j) {
-      all.push_back((y[j] - y[i]) / (t[j] - t[i]));
+/// Series of every sort that readings come in.
+std::vector<double> made_up(int sort, std::size_t n, Noise& noise) {
+  std::vector<double> y = noise.series(n);
+  for (std::size_t i = 0; i < n; ++i) {
+    const double trend = 0.01 * static_cast<double>(i);
+    switch (sort) {
+      case 0:  // a plain trend
+        y[i] += trend;
+        break;
+      case 1:  // rounded to tenths: slopes tie by the hundred
+        y[i] = std::round(2.0 * (y[i] + trend)) / 10.0;
+        break;
+      case 2:  // far from zero
+        y[i] = 30'000.0 + std::round(y[i]);
+        break;
+      case 3:  // one value but for a few
+        y[i] = y[i] > 2.0 ? 2.0 : 1.0;
+        break;
+      default:  // one value
+        y[i] = 5.0;
     }
   }
-  std::sort(all.begin(), all.end());
-  const SlopeRanking ranking(t, y);
-  CHECK(ranking.pairs() == all.size());
-  CHECK(ranking.median() ==
-        0.5 * (all[all.size() / 2 - 1] + all[all.size() / 2]));
-  const SlopeRanks ranks = slope_ranks(all.size(), 4000.0);
-  CHECK(ranking.limits(4000.0).low == all[ranks.low]);
-  CHECK(ranking.limits(4000.0).high == all[ranks.high]);
+  return y;
+}
+
+// The selection must give what sorting all slopes gives, to the last bit.
+TEST_CASE("slopes are ranked exactly") {
+  Noise noise(7);
+  for (int sort = 0; sort < 5; ++sort) {
+    for (const bool even : {true, false}) {
+      for (const std::size_t n : {3U, 40U, 63U, 64U, 65U, 200U, 301U}) {
+        const std::vector<double> y = made_up(sort, n, noise);
+        std::vector<double> t = counted_from(0.0, n);
+        for (double& x : t) {
+          x = even ? 2.0 * x : std::floor(0.5 * (x + noise.uniform()));
+        }
+        std::vector<double> scratch(n * n);
+        const double half_width =
+            std::pow(static_cast<double>(n), 1.5) * noise.uniform();
+        const TrendLine<double> slow = theil_sen_line<double>(
+            t, y, std::span<double>(scratch), half_width);
+        const SlopeRanking ranking(t, y);
+        INFO("sort " << sort << ", " << n << " points, even " << even);
+        CHECK(ranking.median() == slow.slope);
+        CHECK(ranking.limits(half_width).low == slow.low);
+        CHECK(ranking.limits(half_width).high == slow.high);
+      }
+    }
+  }
 }
 
 // R: cor.test(t, x, method = "kendall", exact = FALSE, continuity = TRUE) has

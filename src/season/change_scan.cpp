@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "season/projection.hpp"
 #include "telltale/condition/median.hpp"
 #include "telltale/condition/trend.hpp"
 
@@ -13,6 +14,11 @@ namespace {
 
 constexpr double kPullIn = 4.0;  // robust sigmas
 constexpr double kMadToSigma = 0.6745;
+constexpr double kForSpells = 0.1;        // of the rate of false alarms
+constexpr std::size_t kSpellPlaces = 64;  // looked at first
+// A spell that was picked takes as much of the residuals' serial correlation as
+// so many changes: by simulation.
+constexpr std::size_t kSpellTakes = 8;
 
 double f_tail(double f, double free) {
   if (!(f > 0.0) || !(free > 0.0)) return 1.0;
@@ -20,63 +26,6 @@ double f_tail(double f, double free) {
   return boost::math::cdf(
       boost::math::complement(boost::math::fisher_f(1.0, free), f));
 }
-
-/// An orthonormal basis of the columns fitted so far, and what y leaves.
-class Projection {
- public:
-  explicit Projection(std::span<const double> t) : t_(t) {
-    column([](std::size_t) { return 1.0; });
-    const double middle = t.empty() ? 0.0 : t[t.size() / 2];
-    column([&](std::size_t i) { return t[i] - middle; });
-  }
-
-  void add(const Change& change) {
-    if (change.kind == Change::Kind::step) {
-      column([&](std::size_t i) { return i >= change.index ? 1.0 : 0.0; });
-    } else {
-      const double knee = t_[change.index];
-      column([&](std::size_t i) { return std::max(0.0, t_[i] - knee); });
-    }
-  }
-  [[nodiscard]] std::size_t columns() const { return basis_.size(); }
-  [[nodiscard]] const std::vector<std::vector<double>>& basis() const {
-    return basis_;
-  }
-  [[nodiscard]] std::vector<double> residual(std::span<const double> y) const {
-    std::vector<double> rest(y.begin(), y.end());
-    for (const auto& q : basis_) take_out(q, rest);
-    for (const auto& q : basis_) take_out(q, rest);  // twice is enough
-    return rest;
-  }
-
- private:
-  template <class F>
-  void column(F&& f) {
-    std::vector<double> h(t_.size());
-    for (std::size_t i = 0; i < h.size(); ++i) h[i] = f(i);
-    const double before = dot(h, h);
-    for (const auto& q : basis_) take_out(q, h);
-    for (const auto& q : basis_) take_out(q, h);
-    const double left = dot(h, h);
-    if (!(left > 1e-12 * before)) return;  // nothing new
-    const double scale = 1.0 / std::sqrt(left);
-    for (double& x : h) x *= scale;
-    basis_.push_back(std::move(h));
-  }
-  static double dot(const std::vector<double>& a,
-                    const std::vector<double>& b) {
-    double sum = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
-    return sum;
-  }
-  static void take_out(const std::vector<double>& q, std::vector<double>& h) {
-    const double along = dot(q, h);
-    for (std::size_t i = 0; i < h.size(); ++i) h[i] -= along * q[i];
-  }
-
-  std::span<const double> t_;
-  std::vector<std::vector<double>> basis_;
-};
 
 double sum_of_squares(const std::vector<double>& x) {
   double sum = 0.0;
@@ -109,10 +58,7 @@ class Scan {
 
   std::vector<Change> run() {
     std::vector<Change> found;
-    while (found.size() < rules_.most_changes) {
-      const std::optional<ScanPeak> peak = look(found);
-      if (!peak || !(peak->p < rules_.false_alarm)) break;
-      found.push_back(peak->change);
+    while (found.size() < rules_.most_changes && find_more(found)) {
       relocate(found);
     }
     measure(found);
@@ -123,45 +69,170 @@ class Scan {
   }
 
   /// The best place for one change more, beside those known.
-  std::optional<ScanPeak> look(const std::vector<Change>& known) const {
-    const std::size_t n = y_.size();
-    const std::size_t least = rules_.least_segment;
-    Projection fit(t_);
-    for (const Change& change : known) fit.add(change);
-    if (n < 2 * least || n < fit.columns() + 4) return std::nullopt;
-    const std::vector<double> y = pulled_in(y_, fit.residual(y_));
-    const std::vector<double> rest = fit.residual(y);
-    const double all = sum_of_squares(rest);
-    if (!(all > 0.0)) return std::nullopt;
-
+  [[nodiscard]] std::optional<ScanPeak> look(
+      const std::vector<Change>& known) const {
+    std::optional<Ground> ground = ground_of(known);
+    if (!ground) return std::nullopt;
     ScanPeak peak;
     double most = 0.0;
-    walk(fit, rest, known, [&](const Change& change, double gain) {
+    walk(*ground, known, [&](const Change& change, double gain) {
       if (gain > most) {
         most = gain;
         peak.change = change;
       }
     });
     if (!(most > 0.0)) return std::nullopt;
-    const double free = static_cast<double>(n - fit.columns() - 1);
-    const double left = std::max(all - most, 1e-12 * all);
-    fit.add(peak.change);
-    const double r = correlation(fit.residual(y), known.size() + 1);
-    peak.f = most / (left / free) * (1.0 - r) / (1.0 + r);
-    // As many independent points as the residuals are worth.
-    const double worth = std::max(2.0, free * (1.0 - r) / (1.0 + r));
-    const double single = f_tail(peak.f, worth);
-    peak.p = -std::expm1(effective_places(n) * std::log1p(-single));
+    ground->fit.add(peak.change);
+    judge(*ground, most, known.size() + 1, effective_places(y_.size()), peak);
     peak.change.p = peak.p;
     return peak;
   }
 
+  /// The best place for a spell more: a step, and another one back.
+  [[nodiscard]] std::optional<SpellPeak> look_for_spell(
+      const std::vector<Change>& known) const {
+    std::optional<Ground> ground = ground_of(known);
+    if (!ground) return std::nullopt;
+    const SpellPlaces places = best_spell(*ground, known);
+    if (!(places.gain > 0.0)) return std::nullopt;
+    SpellPeak peak;
+    peak.begins.index = places.from;
+    peak.ends.index = places.to;
+    ground->fit.add_spell(places.from, places.to);
+    ScanPeak judged;
+    judge(*ground, places.gain, known.size() + kSpellTakes,
+          effective_spells(y_.size()), judged);
+    peak.f = judged.f;
+    peak.p = peak.begins.p = peak.ends.p = judged.p;
+    return peak;
+  }
+
  private:
+  /// What a scan starts from.
+  struct Ground {
+    Projection fit;
+    std::vector<double> y;     // odd points pulled in
+    std::vector<double> rest;  // that the fit leaves
+    double all = 0.0;          // its sum of squares
+  };
+  [[nodiscard]] std::optional<Ground> ground_of(
+      const std::vector<Change>& known) const {
+    const std::size_t n = y_.size();
+    Ground out{Projection(t_), {}, {}, 0.0};
+    for (const Change& change : known) out.fit.add(change);
+    if (n < 2 * rules_.least_segment || n < out.fit.columns() + 4) {
+      return std::nullopt;
+    }
+    out.y = pulled_in(y_, out.fit.residual(y_));
+    out.rest = out.fit.residual(out.y);
+    out.all = sum_of_squares(out.rest);
+    if (!(out.all > 0.0)) return std::nullopt;
+    return out;
+  }
+  /// The F of a column that takes `gain` off, `ground.fit` holding it already,
+  /// and its probability in a scan that is worth so many places.
+  void judge(const Ground& ground, double gain, std::size_t changes,
+             double places, ScanPeak& peak) const {
+    const double free = static_cast<double>(y_.size() - ground.fit.columns());
+    const double left = std::max(ground.all - gain, 1e-12 * ground.all);
+    const double r = correlation(ground.fit.residual(ground.y), changes);
+    peak.f = gain / (left / free) * (1.0 - r) / (1.0 + r);
+    // As many independent points as the residuals are worth.
+    const double worth = std::max(2.0, free * (1.0 - r) / (1.0 + r));
+    const double single = f_tail(peak.f, worth);
+    peak.p = -std::expm1(places * std::log1p(-single));
+  }
+
+  /// Adds what is most certain, one change or a spell. Both share the rate of
+  /// false alarms.
+  bool find_more(std::vector<Change>& found) const {
+    const std::optional<ScanPeak> peak = look(found);
+    if (peak && peak->p < (1.0 - kForSpells) * rules_.false_alarm) {
+      found.push_back(peak->change);
+      return true;
+    }
+    if (found.size() + 2 > rules_.most_changes) return false;
+    const std::optional<SpellPeak> spell = look_for_spell(found);
+    if (!spell || !(spell->p < kForSpells * rules_.false_alarm)) return false;
+    found.push_back(spell->begins);
+    found.push_back(spell->ends);
+    return true;
+  }
+
+  struct SpellPlaces {
+    std::size_t from = 0;
+    std::size_t to = 0;
+    double gain = 0.0;
+  };
+  /// Sums from a place to the end, as a spell's column is made of.
+  class SpellSums {
+   public:
+    explicit SpellSums(const Ground& ground)
+        : columns_(ground.fit.columns()), rest_(ground.rest.size() + 1) {
+      const std::size_t n = ground.rest.size();
+      basis_.assign((n + 1) * columns_, 0.0);
+      for (std::size_t k = n; k-- > 0;) {
+        rest_[k] = rest_[k + 1] + ground.rest[k];
+        for (std::size_t j = 0; j < columns_; ++j) {
+          basis_[k * columns_ + j] =
+              basis_[(k + 1) * columns_ + j] + ground.fit.basis()[j][k];
+        }
+      }
+    }
+    /// What a spell takes off the residual sum of squares.
+    [[nodiscard]] double gain(std::size_t from, std::size_t to) const {
+      const double count = static_cast<double>(to - from);
+      double size = count;
+      for (std::size_t j = 0; j < columns_; ++j) {
+        const double q =
+            basis_[from * columns_ + j] - basis_[to * columns_ + j];
+        size -= q * q;
+      }
+      const double r = rest_[from] - rest_[to];
+      return size > 1e-9 * count ? r * r / size : 0.0;
+    }
+
+   private:
+    std::size_t columns_;
+    std::vector<double> rest_;
+    std::vector<double> basis_;  // row by row
+  };
+  /// All pairs of places would be too many: every few, then about the best.
+  [[nodiscard]] SpellPlaces best_spell(const Ground& ground,
+                                       const std::vector<Change>& known) const {
+    const SpellSums sums(ground);
+    const std::size_t n = y_.size();
+    const std::size_t least = rules_.least_segment;
+    const std::size_t stride = std::max<std::size_t>(1, n / kSpellPlaces);
+    SpellPlaces best;
+    const auto look_at = [&](std::size_t from_first, std::size_t from_last,
+                             std::size_t to_first, std::size_t to_last,
+                             std::size_t step) {
+      for (std::size_t from = from_first; from <= from_last; from += step) {
+        if (!allowed(from, known)) continue;
+        for (std::size_t to = std::max(to_first, from + least); to <= to_last;
+             to += step) {
+          if (!allowed(to, known)) continue;
+          const double gain = sums.gain(from, to);
+          if (gain > best.gain) best = {from, to, gain};
+        }
+      }
+    };
+    look_at(least, n - least, least, n - least, stride);
+    if (stride == 1 || !(best.gain > 0.0)) return best;
+    const SpellPlaces rough = best;
+    look_at(rough.from - std::min(rough.from, stride), rough.from + stride,
+            rough.to - stride, rough.to + stride, 1);
+    return best;
+  }
+
   /// Tells visit(change, gain) of every allowed place and kind: how much of
   /// the residual sum of squares that column would take.
   template <class Visit>
-  void walk(const Projection& fit, const std::vector<double>& rest,
-            const std::vector<Change>& known, Visit&& visit) const {
+  void walk(const Ground& ground, const std::vector<Change>& known,
+            Visit&& visit) const {
+    const Projection& fit = ground.fit;
+    const std::vector<double>& rest = ground.rest;
     const std::size_t n = y_.size();
     const std::size_t p = fit.columns();
     // Sums from a place to the end: of the basis, of t times the basis, of the
@@ -251,9 +322,7 @@ class Scan {
       const std::vector<double> y = pulled_in(y_, all.residual(y_));
       std::vector<double> h(t_.size());
       for (std::size_t m = 0; m < h.size(); ++m) {
-        h[m] = found[i].kind == Change::Kind::step
-                   ? (m >= found[i].index ? 1.0 : 0.0)
-                   : std::max(0.0, t_[m] - t_[found[i].index]);
+        h[m] = found[i].column(t_, m);
       }
       const std::vector<double> own = others.residual(h);
       const double size = sum_of_squares(own);
@@ -286,6 +355,14 @@ double effective_places(std::size_t n) {
   return std::max(4.0, 17.0 * std::log(static_cast<double>(n)) - 42.0);
 }
 
+// Fitted to 6,000 series of normal noise for each of 6 lengths between 20 and
+// 500. A false-alarm rate of 1 % of spells then comes out as 0.9 % (50 points),
+// 1.0 % (100), 1.3 % (300) and 1.0 % (500), with a lag-one correlation of 0.5
+// as 0.7, 0.8, 0.9 and 0.6 %; below 40 points next to never.
+double effective_spells(std::size_t n) {
+  return std::max(8.0, 3.5 * static_cast<double>(n) - 280.0);
+}
+
 std::vector<Change> scan_changes(std::span<const double> t,
                                  std::span<const double> y,
                                  const ChangeRules& rules) {
@@ -297,24 +374,9 @@ ScanPeak scan_peak(std::span<const double> t, std::span<const double> y,
   return Scan(t, y, rules).look({}).value_or(ScanPeak{});
 }
 
-Pettitt pettitt(std::span<const double> y) {
-  Pettitt best;
-  const std::size_t n = y.size();
-  double u = 0.0;
-  // U(k) = U(k - 1) + sum over j of sign(y[k] - y[j]).
-  for (std::size_t k = 0; k + 1 < n; ++k) {
-    for (const double other : y) {
-      u += y[k] > other ? 1.0 : y[k] < other ? -1.0 : 0.0;
-    }
-    if (std::abs(u) > best.k) {
-      best.k = std::abs(u);
-      best.index = k + 1;
-    }
-  }
-  const double m = static_cast<double>(n);
-  best.p = std::min(
-      1.0, 2.0 * std::exp(-6.0 * best.k * best.k / (m * m * m + m * m)));
-  return best;
+SpellPeak spell_peak(std::span<const double> t, std::span<const double> y,
+                     const ChangeRules& rules) {
+  return Scan(t, y, rules).look_for_spell({}).value_or(SpellPeak{});
 }
 
 }  // namespace telltale::host::season

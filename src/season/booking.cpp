@@ -138,12 +138,9 @@ class Bookings {
     const BadWay bad = info_of(f.kind).bad;
     const bool worse =
         bad == BadWay::both || (bad == BadWay::up ? size > 0.0 : size < 0.0);
-    // Mended since: the level is nearer to the one before than to the one
-    // after.
-    const bool lasts =
-        std::abs(f.latest.value - change.before) > 0.5 * std::abs(size);
-    SeasonFinding& out = tell(
-        Kind::change, worse && lasts ? Severity::attention : Severity::note);
+    SeasonFinding& out =
+        tell(Kind::change, worse && !is_back(f, change) ? Severity::attention
+                                                        : Severity::note);
     out.change = index;
     out.since = change.at;
     out.weight = std::abs(size) / f.worth;

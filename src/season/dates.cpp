@@ -9,6 +9,11 @@
 
 namespace telltale::host::season {
 
+TimeMs days_after(TimeMs at, double days) {
+  return TimeMs{
+      at.ms + static_cast<std::int64_t>(days * static_cast<double>(kMsPerDay))};
+}
+
 std::string date_text(TimeMs at) {
   if (!is_set(at)) return "no date";
   const CivilDate d = civil_from_days(split_days(at.ms).days);

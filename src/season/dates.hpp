@@ -10,6 +10,10 @@
 
 namespace telltale::host::season {
 
+inline constexpr double kDaysPerMonth = 30.4375;
+
+TimeMs days_after(TimeMs at, double days);
+
 /// "2026-06-01"; "no date" where there is none.
 std::string date_text(TimeMs at);
 /// "2026-06-01 08:00"

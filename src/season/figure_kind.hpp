@@ -37,6 +37,21 @@ enum class Condition : std::uint8_t {
   air,          // degC
 };
 
+/// Whether a run tells a figure only where its load is known.
+constexpr bool needs_load(FigureKind kind) {
+  switch (kind) {
+    case FigureKind::frequency_at_load:
+    case FigureKind::droop:
+    case FigureKind::voltage_at_load:
+    case FigureKind::exhaust_at_load:
+    case FigureKind::coolant_at_load:
+    case FigureKind::light_load_share:
+      return true;
+    default:
+      return false;
+  }
+}
+
 /// Which way a figure moves when things get worse.
 enum class BadWay : std::uint8_t { up, down, both };
 
@@ -44,6 +59,7 @@ struct FigureInfo {
   FigureKind kind;
   std::string_view slug;   // in JSON and in the store
   std::string_view title;  // for people
+  bool plural;             // the title: "charging volts fall"
   Unit unit;
   Channel channel;  // whose units it is shown in; none: its own
   Condition condition;
@@ -53,33 +69,36 @@ struct FigureInfo {
 
 inline constexpr std::array<FigureInfo, kFigureCount> kFigures = {{
     {FigureKind::hot_oil_pressure, "hot_oil_pressure", "hot oil pressure",
-     Unit::kPa, Channel::oil_pressure, Condition::oil, BadWay::down,
+     false, Unit::kPa, Channel::oil_pressure, Condition::oil, BadWay::down,
      "oil-pressure-fade"},
     {FigureKind::frequency_at_load, "frequency_at_load", "frequency at load",
-     Unit::Hz, Channel::frequency, Condition::load, BadWay::both,
+     false, Unit::Hz, Channel::frequency, Condition::load, BadWay::both,
      "frequency-drift"},
-    {FigureKind::droop, "droop", "droop", Unit::pct, Channel::none,
+    {FigureKind::droop, "droop", "droop", false, Unit::pct, Channel::none,
      Condition::none, BadWay::up, "frequency-droop"},
-    {FigureKind::voltage_at_load, "voltage_at_load", "volts at load", Unit::V,
-     Channel::voltage_l1, Condition::load, BadWay::both, "voltage-low"},
-    {FigureKind::exhaust_at_load, "exhaust_at_load", "exhaust at load",
+    {FigureKind::voltage_at_load, "voltage_at_load", "volts at load", true,
+     Unit::V, Channel::voltage_l1, Condition::load, BadWay::both,
+     "voltage-low"},
+    {FigureKind::exhaust_at_load, "exhaust_at_load", "exhaust at load", false,
      Unit::degC, Channel::exhaust_temperature, Condition::load, BadWay::up,
      "exhaust-climb"},
-    {FigureKind::coolant_at_load, "coolant_at_load", "coolant at load",
+    {FigureKind::coolant_at_load, "coolant_at_load", "coolant at load", false,
      Unit::degC, Channel::coolant_temperature, Condition::load, BadWay::up,
      "coolant-climb"},
-    {FigureKind::charging_voltage, "charging_voltage", "charging volts",
+    {FigureKind::charging_voltage, "charging_voltage", "charging volts", true,
      Unit::V, Channel::battery_voltage, Condition::air, BadWay::both,
      "charging-low"},
-    {FigureKind::crank_seconds, "crank_seconds", "crank time", Unit::s,
+    {FigureKind::crank_seconds, "crank_seconds", "crank time", false, Unit::s,
      Channel::none, Condition::engine_cold, BadWay::up, "long-crank"},
-    {FigureKind::crank_attempts, "crank_attempts", "cranks a start", Unit::one,
-     Channel::none, Condition::none, BadWay::up, "repeated-cranking"},
-    {FigureKind::crank_dip, "crank_dip", "crank dip", Unit::V,
+    {FigureKind::crank_attempts, "crank_attempts", "cranks a start", true,
+     Unit::one, Channel::none, Condition::none, BadWay::up,
+     "repeated-cranking"},
+    {FigureKind::crank_dip, "crank_dip", "crank dip", false, Unit::V,
      Channel::battery_voltage, Condition::engine_cold, BadWay::down,
      "crank-dip"},
     {FigureKind::light_load_share, "light_load_share", "light-load share",
-     Unit::pct, Channel::none, Condition::none, BadWay::up, "light-load"},
+     false, Unit::pct, Channel::none, Condition::none, BadWay::up,
+     "light-load"},
 }};
 
 constexpr const FigureInfo& info_of(FigureKind kind) {

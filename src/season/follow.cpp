@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "season/change_scan.hpp"
+#include "season/dates.hpp"
 #include "season/figure_facts.hpp"
 #include "season/trend.hpp"
 #include "telltale/condition/median.hpp"
@@ -13,7 +14,7 @@
 namespace telltale::host::season {
 namespace {
 
-constexpr double kMonth_h = 30.4375 * 24.0;
+constexpr double kMonth_h = kDaysPerMonth * 24.0;
 constexpr std::size_t kLevelRuns = 8;  // about a change, on either side
 /// A forecast reaches no further than so many times what was observed.
 constexpr double kFarthest = 4.0;

@@ -5,24 +5,19 @@
 #include <string_view>
 
 #include "checks/catalogue.hpp"
+#include "season/dates.hpp"
 #include "support/civil_time.hpp"
 #include "telltale/condition/median.hpp"
 
 namespace telltale::host::season {
 namespace {
 
-constexpr double kDaysPerMonth = 30.4375;  // as the check service-due
 constexpr double kShortRun_s = 15.0 * 60.0;
 constexpr double kLeastSpan_d = 14.0;  // for hours a month
 
 double days_between(TimeMs from, TimeMs to) {
   return static_cast<double>((to - from).ms) / static_cast<double>(kMsPerDay);
 }
-TimeMs days_after(TimeMs at, double days) {
-  return TimeMs{
-      at.ms + static_cast<std::int64_t>(days * static_cast<double>(kMsPerDay))};
-}
-
 int runs_with(const UnitHistory& history, std::string_view slug) {
   const CheckCard* check = check_named(slug);
   if (check == nullptr) return 0;
@@ -122,6 +117,10 @@ UnitSeason describe_use(const UnitHistory& history, TimeMs now) {
   out.zone_known = history.zone_known;
   out.runs = static_cast<int>(history.runs.size());
   out.undated = static_cast<int>(history.undated);
+  out.meter_breaks = static_cast<int>(history.meter_breaks.size());
+  if (!history.meter_breaks.empty()) {
+    out.meter_break = history.runs[history.meter_breaks.back()].start;
+  }
   out.habits = habits_of(history);
   if (!history.runs.empty()) {
     const PastRun& last = history.runs.back();

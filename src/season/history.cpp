@@ -150,6 +150,7 @@ void count_hours(UnitHistory& history) {
   double meter = hours;    // what the meter said last, at `hours`
   double counted = 0.0;    // hours since then by the runs
   TimeMs since = kNoTime;  // when it said so
+  history.meter_breaks.clear();
   for (PastRun& run : history.runs) {
     if (std::isfinite(run.hours_start)) {
       const double by_meter = run.hours_start - meter;
@@ -160,6 +161,10 @@ void count_hours(UnitHistory& history) {
               : HUGE_VAL;
       const bool goes_on = by_meter >= -0.2 && by_meter <= gone_by;
       hours += goes_on ? std::max(by_meter, 0.0) : counted;
+      if (!goes_on) {
+        history.meter_breaks.push_back(
+            static_cast<std::uint32_t>(&run - history.runs.data()));
+      }
       meter = run.hours_start;
       since = run.start;
       counted = 0.0;

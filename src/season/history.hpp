@@ -78,6 +78,9 @@ struct UnitHistory {
   std::vector<PastRun> runs;
   std::array<std::vector<PastFigure>, kFigureCount> figures;
   std::vector<PastFinding> findings;
+  /// Runs before which the hour meter does not go on as clock and runs say: it
+  /// was changed, or the clock is wrong.
+  std::vector<std::uint32_t> meter_breaks;
   std::size_t undated = 0;  // runs without a date, not among `runs`
 
   [[nodiscard]] const std::vector<PastFigure>& of(FigureKind kind) const {

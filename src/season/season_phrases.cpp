@@ -9,6 +9,8 @@
 namespace telltale::host::season {
 namespace {
 
+constexpr double kFarthestDate_d = 3660.0;  // further than anyone plans
+
 std::string capital(std::string_view title) {
   std::string out(title);
   if (!out.empty() && out[0] >= 'a' && out[0] <= 'z') {
@@ -17,18 +19,41 @@ std::string capital(std::string_view title) {
   return out;
 }
 
+/// In running hours a limit is hard to plan by: when that is, as the set is
+/// used.
+std::string when_at_the_limit(const FigureFollow& f, const UnitSeason& unit) {
+  const double per_month = unit.habits.hours_per_month;
+  if (f.forecast.state != Forecast::State::ahead || !(per_month > 0.0) ||
+      !is_set(unit.last)) {
+    return {};
+  }
+  const auto month_after = [&](double hours) {
+    const double days = hours / per_month * kDaysPerMonth;
+    return days < kFarthestDate_d
+               ? date_text(days_after(unit.last, days)).substr(0, 7)
+               : std::string();
+  };
+  const std::string from = month_after(f.forecast.low);
+  if (from.empty()) return {};
+  const std::string to = month_after(f.forecast.high);
+  return fmt::format(
+      "at {:.0f} h a month {} {}", per_month, from == to ? "in" : "from",
+      from == to || to.empty() ? from : fmt::format("{} to {}", from, to));
+}
+
 std::string trend_text(const FigureFollow& f, const FigureText& text) {
   const bool falls = f.slope_h < 0.0;
   const double low = falls ? -f.slope_high : f.slope_low;
   const double high = falls ? -f.slope_low : f.slope_high;
   const std::string least = text.size(f.kind, 100.0 * low);
-  std::string out =
-      fmt::format("{} {} by {} to {} per 100 h", capital(info_of(f.kind).title),
-                  falls ? "falls" : "rises", least.substr(0, least.find(' ')),
-                  text.size(f.kind, 100.0 * high));
+  const FigureInfo& info = info_of(f.kind);
+  std::string out = fmt::format(
+      "{} {}{} by {} to {} per 100 h", capital(info.title),
+      falls ? "fall" : "rise", info.plural ? "" : "s",
+      least.substr(0, least.find(' ')), text.size(f.kind, 100.0 * high));
   if (f.forecast.state == Forecast::State::ahead) {
     out += fmt::format(
-        "; its limit of {} is {} h off", text.level(f.kind, f.forecast.limit),
+        "; the limit of {} is {} h off", text.level(f.kind, f.forecast.limit),
         std::isfinite(f.forecast.high)
             ? fmt::format("{:.0f} to {:.0f}", f.forecast.low, f.forecast.high)
             : fmt::format("{:.0f} or more", f.forecast.low));
@@ -41,15 +66,17 @@ std::string figure_text(const SeasonFinding& finding, const FigureFollow& f,
   const std::string title = capital(info_of(f.kind).title);
   switch (finding.kind) {
     case SeasonFinding::Kind::limit:
-      return fmt::format("{} at {}, beyond its limit of {}", title,
+      return fmt::format("{} at {}, beyond the limit of {}", title,
                          text.level(f.kind, f.latest.value),
                          text.level(f.kind, f.forecast.limit));
     case SeasonFinding::Kind::change: {
       const LevelChange& c = f.changes[*finding.change];
-      return fmt::format("{} {} from {} to {} on {}", title,
+      const bool back = *finding.change + 1 < f.changes.size() && is_back(f, c);
+      return fmt::format("{} {} from {} to {} on {}{}", title,
                          c.after < c.before ? "dropped" : "jumped",
                          text.number(f.kind, c.before),
-                         text.level(f.kind, c.after), date_text(c.at));
+                         text.level(f.kind, c.after), date_text(c.at),
+                         back ? " and came back" : "");
     }
     case SeasonFinding::Kind::peers:
       return fmt::format("{} at {}; the middle of {} sets of this kind is {}",
@@ -86,6 +113,9 @@ std::vector<std::string> evidence_of(const SeasonFinding& finding,
                                 f.points.size() - f.trend_from,
                                 date_text(f.points[f.trend_from].at)));
       out.push_back(p_text(f.p));
+      if (const std::string when = when_at_the_limit(f, unit); !when.empty()) {
+        out.push_back(when);
+      }
       break;
     case SeasonFinding::Kind::change: {
       const LevelChange& c = f.changes[*finding.change];
@@ -95,8 +125,8 @@ std::vector<std::string> evidence_of(const SeasonFinding& finding,
       break;
     }
     case SeasonFinding::Kind::peers:
-      out.push_back(fmt::format("{:.1f} robust sigmas off, rank {} of {}",
-                                f.peers.z, f.peers.rank, f.peers.of));
+      out.push_back(
+          fmt::format("{:.1f} times the scatter among them off", f.peers.z));
       out.push_back(p_text(f.peers.p));
       break;
     default:

@@ -2,6 +2,7 @@
 // be worked out any more.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <limits>
 #include <optional>
@@ -114,6 +115,13 @@ struct FigureFollow {
   PeerStanding peers;
 };
 
+/// Whether the level is nearer to the one before the change than to the one
+/// after it: mended since.
+inline bool is_back(const FigureFollow& figure, const LevelChange& change) {
+  return std::abs(figure.latest.value - change.before) <=
+         0.5 * std::abs(change.after - change.before);
+}
+
 /// Something to tell about a set.
 struct SeasonFinding {
   enum class Kind : std::uint8_t {
@@ -175,6 +183,8 @@ struct UnitSeason {
   double hours = 0.0;  // hour meter or counted, at the end of the last run
   int runs = 0;
   int undated = 0;
+  int meter_breaks = 0;          // places where its hour meter does not go on
+  TimeMs meter_break = kNoTime;  // first run after the last of them
   TimeMs first = kNoTime;
   TimeMs last = kNoTime;
   Habits habits;

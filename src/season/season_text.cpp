@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "report/page.hpp"
 #include "season/dates.hpp"
@@ -12,6 +13,16 @@ namespace {
 
 constexpr std::size_t kMostBookings = 20;
 constexpr std::size_t kMostNext = 2;
+constexpr std::size_t kMostInFull = 5;  // sets; of more only the ailing
+// An interval that spans so many times what is worth a look over the hours
+// observed says nothing.
+constexpr double kScattered = 40.0;
+
+std::string counted(std::size_t n, std::string_view one,
+                    std::string_view many) {
+  return fmt::format("{} {}", grouped(static_cast<double>(n), 0),
+                     n == 1 ? one : many);
+}
 
 class SeasonText {
  public:
@@ -28,7 +39,22 @@ class SeasonText {
     }
     bookings();
     sets();
-    for (const UnitSeason& unit : report_.units) one(unit);
+    const bool all = report_.units.size() <= kMostInFull;
+    std::size_t left_out = 0;
+    for (const UnitSeason& unit : report_.units) {
+      if (all || !unit.findings.empty()) {
+        one(unit);
+      } else {
+        ++left_out;
+      }
+    }
+    if (left_out > 0) {
+      page_.heading("The other sets");
+      page_.paragraph("", fmt::format("{} healthy; --unit NAME shows {}, "
+                                      "--html, --json or --csv FILE all",
+                                      counted(left_out, "set is", "sets are"),
+                                      left_out == 1 ? "it" : "one"));
+    }
     legend();
   }
 
@@ -51,11 +77,10 @@ class SeasonText {
 
   void title() {
     page_.line("Season report of " + cut(report_.store, 62));
-    std::string line =
-        fmt::format("{} set{}, {} run{}, {} h of running", report_.units.size(),
-                    report_.units.size() == 1 ? "" : "s",
-                    grouped(static_cast<double>(report_.runs), 0),
-                    report_.runs == 1 ? "" : "s", grouped(report_.hours, 0));
+    std::string line = fmt::format(
+        "{}, {}, {} h of running", counted(report_.units.size(), "set", "sets"),
+        counted(static_cast<std::size_t>(report_.runs), "run", "runs"),
+        grouped(report_.hours, 0));
     if (is_set(report_.first)) {
       line += fmt::format(", {} to {}", date_text(report_.first),
                           date_text(report_.last));
@@ -112,6 +137,17 @@ class SeasonText {
           pad_right(date_text(unit.last), 10), word(unit.verdict()),
           cut(unit.group, 18)));
     }
+    const bool kinds =
+        std::any_of(report_.units.begin(), report_.units.end(),
+                    [](const UnitSeason& unit) { return !unit.group.empty(); });
+    if (!kinds && report_.units.size() > 1) {
+      page_.line();
+      page_.paragraph("",
+                      "Nothing says which sets are of a kind, so none are "
+                      "compared: state model or rating in a profile, and add "
+                      "the logs with it (season forget, then season add "
+                      "--profile).");
+    }
   }
 
   void one(const UnitSeason& unit) {
@@ -145,6 +181,16 @@ class SeasonText {
       says.push_back(
           fmt::format("{} runs without a date left out", unit.undated));
     }
+    if (unit.meter_breaks > 0) {
+      says.push_back(fmt::format(
+          "hour meter does not go on {}, {}on {}: it was changed, or a clock "
+          "is wrong; hours counted over that",
+          unit.meter_breaks == 1
+              ? "once"
+              : fmt::format("at {} places", unit.meter_breaks),
+          unit.meter_breaks == 1 ? "" : "the last ",
+          date_text(unit.meter_break)));
+    }
     page_.paragraph("", fmt::format("{}", fmt::join(says, ", ")));
     page_.line();
   }
@@ -159,13 +205,56 @@ class SeasonText {
                              pad_left(text.level(f.kind, f.latest.value), 10),
                              pad_right(trend(f, text), 29),
                              pad_right(cut(limit_in(f), 14), 15), standing(f)));
-      if (!f.has_trend && !f.why_not.empty()) {
-        page_.paragraph("  ", f.why_not);
-      }
+    }
+    reasons(unit);
+    not_seen(unit);
+  }
+  /// Why figures have no trend, each reason once.
+  void reasons(const UnitSeason& unit) {
+    std::map<std::string, std::vector<std::string_view>> of;
+    for (const FigureFollow& f : unit.figures) {
+      if (!f.has_trend) of[f.why_not].push_back(info_of(f.kind).title);
+    }
+    for (const auto& [reason, titles] : of) {
+      page_.paragraph(
+          "no trend ",
+          titles.size() == unit.figures.size()
+              ? reason
+              : fmt::format("{}: {}", fmt::join(titles, ", "), reason));
+    }
+  }
+  /// What is tracked but no run of the set told.
+  void not_seen(const UnitSeason& unit) {
+    std::vector<std::string_view> rated;
+    std::vector<std::string_view> others;
+    for (const FigureInfo& info : kFigures) {
+      const bool seen = std::any_of(
+          unit.figures.begin(), unit.figures.end(),
+          [&](const FigureFollow& f) { return f.kind == info.kind; });
+      if (seen) continue;
+      const bool by_rating =
+          needs_load(info.kind) && !is_known(unit.rating.power_kw);
+      (by_rating ? rated : others).push_back(info.title);
+    }
+    if (!rated.empty()) {
+      page_.paragraph("not seen ",
+                      fmt::format("{}: the rated power is not known, a profile "
+                                  "states it",
+                                  fmt::join(rated, ", ")));
+    }
+    if (!others.empty()) {
+      page_.paragraph("not seen ",
+                      fmt::format("{}: not logged, not finely enough, or no "
+                                  "run was long enough",
+                                  fmt::join(others, ", ")));
     }
   }
   static std::string trend(const FigureFollow& f, const FigureText& text) {
     if (!f.has_trend) return "not enough data";
+    const double hours = f.points.back().hours - f.points[f.trend_from].hours;
+    if ((f.slope_high - f.slope_low) * hours > kScattered * f.worth) {
+      return "too scattered to tell";
+    }
     return fmt::format("{} ({} to {}){}",
                        text.change(f.kind, 100.0 * f.slope_h),
                        text.change(f.kind, 100.0 * f.slope_low),
@@ -173,7 +262,8 @@ class SeasonText {
                        f.certain && f.worthwhile ? " *" : "");
   }
   static std::string limit_in(const FigureFollow& f) {
-    const bool told = f.certain || f.forecast.state == Forecast::State::reached;
+    const bool told = (f.certain && f.worthwhile) ||
+                      f.forecast.state == Forecast::State::reached;
     return told ? forecast_text(f.forecast) : "-";
   }
   static std::string standing(const FigureFollow& f) {
@@ -207,7 +297,9 @@ class SeasonText {
       if (says.empty()) says.emplace_back("nothing to tell it by");
       std::string line =
           fmt::format("{}: due {}", item.item, fmt::join(says, " or "));
-      if (is_set(item.expected)) {
+      // Beyond the date the hours say nothing more.
+      if (is_set(item.expected) &&
+          (!is_set(item.due_on) || item.expected < item.due_on)) {
         line += fmt::format("; hours expected by {}", date_text(item.expected));
       }
       page_.paragraph("service  ", line);

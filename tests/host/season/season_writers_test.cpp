@@ -67,6 +67,89 @@ TEST_CASE("text keeps to 80 columns and tells what to book") {
   }
 }
 
+std::string text_of(const SeasonReport& report) {
+  return written([&](fmt::memory_buffer& out) {
+    write_season_text(report, {UnitSystem::metric, false}, out);
+  });
+}
+bool says(const std::string& text, const std::string& what) {
+  return text.find(what) != std::string::npos;
+}
+
+TEST_CASE("of many sets only those with findings are told in full") {
+  SeasonReport report = six_sets();
+  CHECK(says(text_of(report), "5 sets are healthy; --unit NAME shows one"));
+  CHECK_FALSE(says(text_of(report), "\nDunlin\n------"));
+  report.units.pop_back();
+  CHECK(says(text_of(report), "\nDunlin\n------"));
+}
+
+// The service of its oil, a limit that comes nearer, what no run tells: what a
+// set's own lines are there for.
+TEST_CASE("a set's own lines say what is missing, and why") {
+  LogDigest log = small_digest("Heron", 0, 5);
+  log.units[0].rating.power_kw = kUnknown;
+  log.units[0].model.clear();
+  LogDigest other = small_digest("Tern", 0, 5);
+  other.units[0].rating.power_kw = kUnknown;
+  other.units[0].model.clear();
+  test::TempFolder folder;
+  Result<Store> store = Store::open(folder.path() + "/s.db", Access::write);
+  REQUIRE(store->add({&log, 1}));
+  REQUIRE(store->add({&other, 1}));
+  const std::string text = text_of(*season_of(*store));
+  CHECK(says(text, "no trend not enough data: 5 runs, 8 needed"));
+  CHECK(says(text, "not seen frequency at load, droop, volts at load"));
+  CHECK(says(text, "the rated power is not known"));
+  CHECK(says(text, "not seen charging volts, crank time"));
+  CHECK(says(text, "Nothing says which sets are of a kind"));
+}
+
+TEST_CASE("a meter that does not go on is told") {
+  LogDigest log = small_digest("Heron", 0, 20);
+  for (std::size_t i = 12; i < 20; ++i) log.runs[i].hours_start -= 90.0;
+  test::TempFolder folder;
+  Result<Store> store = Store::open(folder.path() + "/s.db", Access::write);
+  REQUIRE(store->add({&log, 1}));
+  CHECK(says(text_of(*season_of(*store)),
+             "hour meter does not go on once, on 2026-01-13"));
+}
+
+// A limit far ahead in running hours is planned by the calendar; plural titles
+// take a plural verb.
+TEST_CASE("a trend reads as a sentence and names the month") {
+  LogDigest log = small_digest("Heron", 0, 60);
+  Noise noise(32);
+  for (RunDigest& run : log.runs) {
+    run.figures[0].kind = FigureKind::charging_voltage;
+    run.figures[0].basis = "battery";
+    run.figures[0].value =
+        14.2 - 0.005 * (run.hours_start - 100.0) + 0.01 * noise.normal();
+  }
+  test::TempFolder folder;
+  Result<Store> store = Store::open(folder.path() + "/s.db", Access::write);
+  REQUIRE(store->add({&log, 1}));
+  const std::string text = text_of(*season_of(*store));
+  CHECK(says(text, "Charging volts fall by 0.4"));
+  // 0.6 V of 1.2 V in 120 h of 60 days: the other half by the end of April.
+  CHECK(says(text, "at 61 h a month from 2026-04"));
+}
+
+TEST_CASE("a spell is told as one, with its end") {
+  LogDigest log = small_digest("Heron", 0, 45);
+  Noise noise(33);
+  for (std::size_t i = 0; i < log.runs.size(); ++i) {
+    RunFigure& figure = log.runs[i].figures[0];
+    figure.value = 300.0 + noise.normal() - (i >= 15 && i < 28 ? 40.0 : 0.0);
+  }
+  test::TempFolder folder;
+  Result<Store> store = Store::open(folder.path() + "/s.db", Access::write);
+  REQUIRE(store->add({&log, 1}));
+  const SeasonReport report = *season_of(*store);
+  CHECK(report.verdict() == Severity::note);
+  CHECK(says(text_of(report), "on 2026-01-16 and came back"));
+}
+
 TEST_CASE("JSON keeps the names of the schema") {
   const SeasonReport report = six_sets();
   const auto json = nlohmann::json::parse(written(

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "checks/catalogue.hpp"
 #include "season/run_digest.hpp"
 
 namespace telltale::host::season {
@@ -79,6 +80,10 @@ inline LogDigest small_digest(const std::string& unit, int from, int count) {
   about.model = "M 8";
   about.rating.power_kw = 8.0F;
   about.rating.frequency_hz = 60.0F;
+  LimitOverride limit;
+  limit.check = check_named("coolant-high")->info->id;
+  limit.attention = 105.0F;
+  about.limits = {limit};
   about.service = {{"oil", 200.0, 12.0, 50.0, TimeMs{1'760'000'000'000}}};
   log.units = {about};
   for (int i = 0; i < count; ++i) {

@@ -11,6 +11,7 @@
 #include <sstream>
 
 #include "catch.hpp"
+#include "other_store.hpp"
 #include "run_command.hpp"
 #include "season/digest_file.hpp"
 #include "season/history.hpp"
@@ -226,20 +227,15 @@ TEST_CASE("a digest by way of a file fills the same tables") {
   REQUIRE(*read);
   added(by_file, **read);
   CHECK_FALSE(reader.next());
+  // The moment of adding is the one thing that may differ.
+  for (Store* store : {&direct, &by_file}) {
+    REQUIRE(store->database().run("UPDATE log SET added_ms = 0"));
+  }
+  OtherStore other(direct, folder.path() + "/b.db");
   for (const char* table : kTables) {
     INFO(table);
-    const std::string sql = std::string("SELECT * FROM ") + table;
-    const auto dump = [&](const char* file) {
-      // The moment of adding is the one thing that may differ.
-      return test::run_command("sqlite3 " + folder.path() + "/" + file +
-                               " \"UPDATE log SET added_ms = 0; " + sql + "\"");
-    };
-    const auto a = dump("a.db");
-    if (!a) {
-      WARN("no sqlite3 program on this machine: not compared");
-      break;
-    }
-    CHECK(a == dump("b.db"));
+    CHECK(count(direct, std::string("SELECT COUNT(*) FROM ") + table) > 0);
+    CHECK(other.rows_apart(table) == 0);
   }
 }
 

@@ -10,6 +10,9 @@
 namespace telltale::host::season {
 namespace {
 
+using published::counted_from;
+using published::kNile;
+
 // R strucchange: one break after observation 28, which is 1898.
 TEST_CASE("the level shift of the Nile is the one change found") {
   const std::vector<Change> found =

@@ -11,6 +11,9 @@
 namespace telltale::host::season {
 namespace {
 
+using published::counted_from;
+using published::kPhones;
+
 // Brownlee's stack loss data (R datasets): air flow, water, acid, loss.
 constexpr double kStack[21][4] = {
     {80, 27, 89, 42}, {80, 27, 88, 37}, {75, 25, 90, 37}, {62, 24, 87, 28},

@@ -13,6 +13,11 @@
 namespace telltale::host::season {
 namespace {
 
+using published::counted_from;
+using published::kNhtemp;
+using published::kNile;
+using published::kPhones;
+
 // scipy.stats.theilslopes(y, x, 0.95): slope, low, high.
 TEST_CASE("slopes and Sen's intervals equal scipy's") {
   const auto check = [](const std::vector<double>& y, double slope, double low,

@@ -1,9 +1,9 @@
-// Series that published results exist for.
+// Series that published results exist for, in every test the same.
 #pragma once
 
 #include <vector>
 
-namespace telltale::host::season {
+namespace telltale::published {
 
 // Flow of the Nile at Aswan 1871-1970 (R datasets).
 inline const std::vector<double> kNile = {
@@ -36,4 +36,4 @@ inline std::vector<double> counted_from(double first, std::size_t n) {
   return out;
 }
 
-}  // namespace telltale::host::season
+}  // namespace telltale::published

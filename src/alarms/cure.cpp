@@ -64,8 +64,13 @@ void choose_proposal(Cure& cure) {
   }
 }
 
+LogUnit shown_unit(const AlarmLimit& limit, LogUnit wanted) {
+  const Unit canonical = info_of(limit.channel).unit;
+  return conversion(wanted, canonical) ? wanted : as_log_unit(canonical);
+}
+
 std::string words_for(const CureSetting& setting,
-                      const std::optional<AlarmLimit>& limit) {
+                      const std::optional<AlarmLimit>& limit, LogUnit wanted) {
   std::string out;
   const auto say = [&out](std::string part) {
     if (!out.empty()) out += " and ";
@@ -77,10 +82,11 @@ std::string words_for(const CureSetting& setting,
   if (setting.off_delay_s > 0) {
     say(fmt::format("off-delay {}", duration_text(setting.off_delay_s)));
   }
-  if (setting.deadband > 0) {
-    say(fmt::format(
-        "deadband {:.3g}{}{}", setting.deadband, limit ? " " : "",
-        limit ? name_of(info_of(limit->channel).unit) : std::string_view()));
+  if (setting.deadband > 0 && limit) {
+    const LogUnit unit = shown_unit(*limit, wanted);
+    const auto change = conversion(unit, info_of(limit->channel).unit);
+    say(fmt::format("deadband {:.3g} {}", setting.deadband / change->scale,
+                    symbol_of(unit)));
   }
   return out;
 }

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "support/units.hpp"
 #include "telltale/acquire/channel.hpp"
 #include "telltale/base/time.hpp"
 
@@ -97,9 +98,14 @@ struct Cure {
 /// outcomes are filled.
 void choose_proposal(Cure& cure);
 
-/// "off-delay 30 s", "on-delay 5 s and off-delay 15 s", "deadband 2 degC";
+/// The channel's unit that people are shown: `wanted`, or where that is none
+/// the canonical one.
+LogUnit shown_unit(const AlarmLimit& limit, LogUnit wanted);
+
+/// "off-delay 30 s", "on-delay 5 s and off-delay 15 s", "deadband 2 °C";
 /// `limit` is the channel's whose deadband it is.
 std::string words_for(const CureSetting& setting,
-                      const std::optional<AlarmLimit>& limit);
+                      const std::optional<AlarmLimit>& limit,
+                      LogUnit wanted = LogUnit::none);
 
 }  // namespace telltale::host

@@ -188,7 +188,7 @@ std::string price_in_words(const Cure& cure, const CureOutcome& outcome) {
 
 }  // namespace
 
-std::string cure_in_words(const Cure& cure) {
+std::string cure_in_words(const Cure& cure, LogUnit wanted) {
   if (cure.basis == CureBasis::none) return cure.why;
   if (!cure.proposal) {
     return "no delay or deadband tried here removes the chatter without hiding "
@@ -197,20 +197,23 @@ std::string cure_in_words(const Cure& cure) {
   }
   const CureOutcome& outcome = cure.outcomes[*cure.proposal];
   return fmt::format("{} would have left {} of {} raises and no chatter; {}",
-                     words_for(outcome.setting, cure.limit),
+                     words_for(outcome.setting, cure.limit, wanted),
                      grouped(outcome.raises, 0), grouped(cure.raises, 0),
                      price_in_words(cure, outcome));
 }
 
-std::string basis_in_words(const Cure& cure) {
+std::string basis_in_words(const Cure& cure, LogUnit wanted) {
   if (cure.basis == CureBasis::replay && cure.limit) {
     const AlarmLimit& l = *cure.limit;
     const ChannelInfo& info = info_of(l.channel);
+    const LogUnit unit = shown_unit(l, wanted);
+    const auto change = conversion(unit, info.unit);
     return fmt::format(
         "by replaying {}: raised {} {:.4g} {}, cleared at {:.4g}; the replay "
         "raised {} of {} alarms of the log again",
-        info.title, l.above ? "above" : "below", l.limit, name_of(info.unit),
-        l.clears, l.reproduced, l.recorded);
+        info.title, l.above ? "above" : "below",
+        change->from_canonical(l.limit), symbol_of(unit),
+        change->from_canonical(l.clears), l.reproduced, l.recorded);
   }
   return "from the alarm's own comings and goings; the channel behind it is "
          "not known";

@@ -22,10 +22,11 @@ inline constexpr std::string_view kCureCaution =
 void judge(AlarmReport& report);
 
 /// The first sentence on an alarm's cure: what to set, or why nothing.
-std::string cure_in_words(const Cure& cure);
+/// `wanted`: the unit its channel is shown in, see shown_unit.
+std::string cure_in_words(const Cure& cure, LogUnit wanted = LogUnit::none);
 
 /// What a cure's table rests on.
-std::string basis_in_words(const Cure& cure);
+std::string basis_in_words(const Cure& cure, LogUnit wanted = LogUnit::none);
 
 /// How a journal tells of alarms, as a sentence.
 std::string_view shape_in_words(JournalShape shape);

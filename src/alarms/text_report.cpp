@@ -157,14 +157,18 @@ class AlarmText {
           o.delayed > 0 ? fmt::format("{} ({})", span(o.mean_delay_s),
                                       span(o.worst_delay_s))
                         : std::string("-");
-      page_.line(fmt::format("  {} {} {}  {} {}{}", proposed ? ">" : " ",
-                             pad_right(words_for(o.setting, cure.limit), 32),
-                             pad_left(figure(o.raises, 0), 6),
-                             pad_right(late, 18),
-                             pad_left(fmt::format("{}", o.missed), 7),
-                             o.chatters ? "  chatters" : ""));
+      page_.line(fmt::format(
+          "  {} {} {}  {} {}{}", proposed ? ">" : " ",
+          pad_right(words_for(o.setting, cure.limit, unit_of(cure)), 32),
+          pad_left(figure(o.raises, 0), 6), pad_right(late, 18),
+          pad_left(fmt::format("{}", o.missed), 7),
+          o.chatters ? "  chatters" : ""));
       if (!o.barred.empty()) page_.paragraph("        no: ", o.barred);
     }
+  }
+
+  [[nodiscard]] LogUnit unit_of(const Cure& cure) const {
+    return cure.limit ? text_.unit_of(cure.limit->channel) : LogUnit::none;
   }
 
   void cures() {
@@ -178,9 +182,10 @@ class AlarmText {
       if (!f.cure) continue;
       if (shown++ == kMostCures) break;
       page_.line();
-      page_.paragraph("  ", long_name(f.alarm) + ": " + cure_in_words(*f.cure));
+      page_.paragraph("  ", long_name(f.alarm) + ": " +
+                                cure_in_words(*f.cure, unit_of(*f.cure)));
       if (f.cure->basis == CureBasis::none) continue;
-      page_.paragraph("    ", basis_in_words(*f.cure));
+      page_.paragraph("    ", basis_in_words(*f.cure, unit_of(*f.cure)));
       cure_table(*f.cure);
     }
     more(kMostCures, chattering);

@@ -4,6 +4,7 @@
 #include <random>
 
 #include "alarms/delay_trial.hpp"
+#include "alarms/judgement.hpp"
 #include "catch.hpp"
 #include "event_list.hpp"
 
@@ -33,6 +34,29 @@ std::vector<ListedEvent> chatter(const std::string& name) {
     events.push_back({105 + k * 12.0, name, kOff});
   }
   return events;
+}
+
+// A difference of temperatures has no offset: 2 K are 3.6 of Fahrenheit's.
+TEST_CASE("settings are told in the units that people asked for") {
+  host::AlarmLimit limit;
+  limit.channel = Channel::coolant_temperature;
+  limit.limit = 95.0;
+  limit.clears = 93.0;
+  Cure cure;
+  cure.basis = host::CureBasis::replay;
+  cure.limit = limit;
+  const host::CureSetting setting{0.0, 15.0, 2.0};
+  CHECK(words_for(setting, limit) == "off-delay 15 s and deadband 2 °C");
+  CHECK(words_for(setting, limit, host::LogUnit::degF) ==
+        "off-delay 15 s and deadband 3.6 °F");
+  // A unit of something else is not for this channel.
+  CHECK(words_for(setting, limit, host::LogUnit::psi) ==
+        words_for(setting, limit));
+  const auto says = [&](host::LogUnit unit, const char* what) {
+    return host::basis_in_words(cure, unit).find(what) != std::string::npos;
+  };
+  CHECK(says(host::LogUnit::none, "raised above 95 °C, cleared at 93;"));
+  CHECK(says(host::LogUnit::degF, "raised above 203 °F, cleared at 199.4;"));
 }
 
 TEST_CASE("delays take out what arithmetic says") {

@@ -24,7 +24,16 @@ void JournalPlanner::find_bus_codes() {
   }
 }
 
+std::optional<std::size_t> JournalPlanner::mapped(Role role) const {
+  for (std::size_t i = 0; i < t_.columns.size(); ++i) {
+    if (t_.columns[i].plan.role == role) return i;
+  }
+  return std::nullopt;
+}
+
 void JournalPlanner::find_state() {
+  plan_.state = mapped(Role::state);
+  if (plan_.state) return;
   int best = 0;
   std::size_t at = 0;
   for (std::size_t i = 0; i < t_.columns.size(); ++i) {
@@ -71,6 +80,7 @@ void JournalPlanner::find_came_and_went() {
 }
 
 void JournalPlanner::find_unit() {
+  plan_.unit = mapped(Role::unit);
   for (std::size_t i = 0; i < t_.columns.size() && !plan_.unit; ++i) {
     if (!is_free(i)) continue;
     if (take_unit(t_.columns[i])) plan_.unit = i;
@@ -97,13 +107,12 @@ void JournalPlanner::find_unit() {
 void JournalPlanner::find_name() {
   int best = 0;
   std::size_t at = 0;
+  if (const auto told = mapped(Role::alarm)) {
+    take(*told, "alarm", "as the map says", plan_.name);
+    return;
+  }
   for (std::size_t i = 0; i < t_.columns.size(); ++i) {
     const Column& column = t_.columns[i];
-    const bool mapped = column.plan.role == Role::alarm;
-    if (mapped) {
-      take(i, "alarm", "the map says so", plan_.name);
-      return;
-    }
     if (!is_free(i) || column.stats.cells == column.stats.missing) continue;
     const bool texts = column.stats.texts >= column.stats.numbers;
     const bool named = says(column.header, kNameWords);

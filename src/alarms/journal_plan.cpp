@@ -103,26 +103,50 @@ void JournalPlanner::take(std::size_t i, std::string name, std::string why,
   t_.columns[i].use.why = std::move(why);
 }
 
-void JournalPlanner::find_end() {
+bool JournalPlanner::reads(std::size_t i, const StampStyle& style) const {
+  auto reader = StampReader::of(style, t_.decimal.mark);
+  if (!reader) return false;
+  std::size_t read = 0;
+  std::size_t other = 0;
+  for (const std::size_t row : t_.rows) {
+    const auto& cells = t_.table.rows[row].cells;
+    if (i >= cells.size() || is_missing_word(cells[i])) continue;
+    std::int64_t ms = 0;
+    bool zone = false;
+    reader->read(cells[i], ms, zone) ? ++read : ++other;
+  }
+  return read > 0 && other <= read;
+}
+
+std::optional<std::size_t> JournalPlanner::end_like(const StampStyle& style) {
   for (std::size_t i = 0; i < t_.columns.size(); ++i) {
-    if (!is_free(i) || !says(t_.columns[i].header, kOffWords)) continue;
-    for (const StampStyle& style : time_.main.styles) {
-      auto reader = StampReader::of(style, t_.decimal.mark);
-      if (!reader || time_.clock || !is_moment(style.kind)) continue;
-      std::size_t read = 0;
-      std::size_t other = 0;
-      for (const std::size_t row : t_.rows) {
-        const auto& cells = t_.table.rows[row].cells;
-        if (i >= cells.size() || is_missing_word(cells[i])) continue;
-        std::int64_t ms = 0;
-        bool zone = false;
-        reader->read(cells[i], ms, zone) ? ++read : ++other;
-      }
-      if (read == 0 || other > read) continue;
-      plan_.end_style = style;
-      take(i, "time", "when the alarm of the row went", plan_.end);
-      return;
+    if (is_free(i) && says(t_.columns[i].header, kOffWords) &&
+        reads(i, style)) {
+      return i;
     }
+  }
+  return std::nullopt;
+}
+
+void JournalPlanner::find_end() {
+  std::optional<std::size_t> of_day;
+  if (time_.clock) {
+    plan_.end_clock_style = time_.clock->styles.front();
+    of_day = end_like(plan_.end_clock_style);
+    if (!of_day) return;
+  }
+  for (const StampStyle& style : time_.main.styles) {
+    if (!time_.clock && !is_moment(style.kind)) continue;
+    const auto end = end_like(style);
+    if (!end || end == of_day) continue;
+    plan_.end_style = style;
+    take(*end, time_.clock ? "date" : "time", "when the alarm of the row went",
+         plan_.end);
+    if (of_day) {
+      take(*of_day, "time_of_day", "when the alarm of the row went",
+           plan_.end_time_of_day);
+    }
+    return;
   }
 }
 

@@ -24,6 +24,8 @@ struct JournalPlan {
   std::optional<std::size_t> time_of_day;
   std::optional<std::size_t> end;  // of intervals
   StampStyle end_style;
+  std::optional<std::size_t> end_time_of_day;  // beside a date in `end`
+  StampStyle end_clock_style;
   std::optional<std::size_t> duration;  // of intervals without an end
   double duration_s = 1.0;              // of one count in its column
 

@@ -28,8 +28,14 @@ class JournalPlanner {
   [[nodiscard]] bool is_free(std::size_t i) const;
   void take(std::size_t i, std::string name, std::string why,
             std::optional<std::size_t>& slot);
-  // The end of a row's alarm: another stamp of the same kind.
+  // Whether the column's cells are mostly stamps of that style.
+  [[nodiscard]] bool reads(std::size_t i, const StampStyle& style) const;
+  std::optional<std::size_t> end_like(const StampStyle& style);
+  // The end of a row's alarm: another stamp of the same kind, or another date
+  // and time of day.
   void find_end();
+  // What a map says a column is; nothing where none is that.
+  [[nodiscard]] std::optional<std::size_t> mapped(Role role) const;
   void find_duration();
   void find_bus_codes();
   // Of all columns that say on and off in their cells, the likeliest.

@@ -20,7 +20,8 @@ namespace {
 DecodePlan end_plan_of(const JournalPlan& plan) {
   DecodePlan end = plan.survey.plan;
   if (plan.end) end.time = plan.end_style;
-  end.split_time = false;
+  end.split_time = plan.end_time_of_day.has_value();
+  if (end.split_time) end.time_of_day = plan.end_clock_style;
   return end;
 }
 
@@ -152,7 +153,8 @@ bool JournalRows::read_end(JournalRow& row, TimeMs& end, bool& open) {
   open = false;
   if (plan_.end) {
     const Cell cell = cells_[*plan_.end];
-    if (end_clock_.read(cell, cell, end)) return true;
+    const Cell of_day = cells_[plan_.end_time_of_day.value_or(*plan_.end)];
+    if (end_clock_.read(cell, of_day, end)) return true;
     open = true;
     if (!is_missing_word(cell) && odd_ends_++ == 0) odd_end_line_ = row.line;
     return false;

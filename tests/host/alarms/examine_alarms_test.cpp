@@ -112,6 +112,37 @@ TEST_CASE("one row an alarm with its beginning and end") {
   CHECK(r.units == std::vector<std::string>{"A1"});
 }
 
+TEST_CASE("dates and times of day, of the beginning and of the end") {
+  std::string text = "Start date;Start time;End date;End time;Alarm\n";
+  const auto row = [&text](int from, int to, const char* name) {
+    text += fmt::format("01.06.2026;{};01.06.2026;{};{}\n",
+                        stamp(from).substr(11), stamp(to).substr(11), name);
+  };
+  for (int k = 0; k < 30; ++k) row(100 + k * 12, 105 + k * 12, "bilge high");
+  row(1000, 1700, "oil trip");
+  check_story(read(text), JournalShape::intervals, "bilge high", "oil trip");
+}
+
+// Headers that say nothing: only the map tells.
+TEST_CASE("a map names the columns of a journal") {
+  std::string text = "time,wo,was,zst\n";
+  for (const Step& s : story("bilge high", "oil trip")) {
+    text += fmt::format("{},quay,{},{}\n", stamp(s.at), s.name,
+                        s.on ? "on" : "off");
+  }
+  const TempFile file(text);
+  const TempFile map(
+      "[[column]]\nheader = \"wo\"\nchannel = \"unit\"\n"
+      "[[column]]\nheader = \"was\"\nchannel = \"alarm\"\n"
+      "[[column]]\nheader = \"zst\"\nchannel = \"state\"\n");
+  host::AlarmOptions options;
+  options.read.map_path = map.path();
+  const auto report = host::examine_alarms(file.path(), options);
+  REQUIRE(report);
+  check_story(*report, JournalShape::states, "bilge high", "oil trip");
+  CHECK(report->units == std::vector<std::string>{"quay"});
+}
+
 TEST_CASE("a beginning and a duration") {
   std::string text = "start,alarm,duration (s)\n";
   for (int k = 0; k < 30; ++k) {

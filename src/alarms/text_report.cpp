@@ -15,7 +15,7 @@ namespace telltale::host {
 namespace {
 
 constexpr std::size_t kMostAlarms = 20;
-constexpr std::size_t kMostFindings = 12;
+constexpr std::size_t kMostFindings = 4;  // of one check
 constexpr std::size_t kMostCures = 6;
 constexpr std::size_t kMostBursts = 10;
 constexpr std::size_t kMostPairs = 12;
@@ -102,9 +102,16 @@ class AlarmText {
                  "  no alarm chatters, no flood, none stood for over 24 h");
       return;
     }
-    std::size_t shown = 0;
+    // Many that chatter must not hide a flood, nor one that stands for days.
+    for (const std::string_view check :
+         {"alarm-flood", "alarm-chatter", "alarm-standing"}) {
+      findings_of(check);
+    }
+  }
+  void findings_of(std::string_view check) {
+    std::size_t all = 0;
     for (const AlarmFinding& f : r_.findings) {
-      if (shown++ == kMostFindings) break;
+      if (f.check != check || ++all > kMostFindings) continue;
       page_.paragraph(severity_word(f.severity) + "  ",
                       fmt::format("{}: {}", f.check, f.summary));
       page_.paragraph(
@@ -114,7 +121,7 @@ class AlarmText {
                                : std::string()));
       if (f.check != "alarm-chatter") page_.paragraph("    next: ", f.next);
     }
-    more(kMostFindings, r_.findings.size());
+    more(kMostFindings, all);
   }
 
   void most_frequent() {
@@ -148,7 +155,7 @@ class AlarmText {
 
   void cure_table(const Cure& cure) {
     page_.line(
-        "    setting                          raises  later by (worst)    not "
+        "    setting                          raises  later by (worst)   not "
         "told");
     for (std::size_t i = 0; i < cure.outcomes.size(); ++i) {
       const CureOutcome& o = cure.outcomes[i];
@@ -160,7 +167,7 @@ class AlarmText {
       page_.line(fmt::format(
           "  {} {} {}  {} {}{}", proposed ? ">" : " ",
           pad_right(words_for(o.setting, cure.limit, unit_of(cure)), 32),
-          pad_left(figure(o.raises, 0), 6), pad_right(late, 18),
+          pad_left(figure(o.raises, 0), 6), pad_right(late, 17),
           pad_left(fmt::format("{}", o.missed), 7),
           o.chatters ? "  chatters" : ""));
       if (!o.barred.empty()) page_.paragraph("        no: ", o.barred);

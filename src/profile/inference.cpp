@@ -339,7 +339,7 @@ void Inference::infer_rest(const std::vector<Thin>& rows, Rating& rating,
     if (std::isfinite(exhaust)) {
       rating.exhaust = exhaust > 150 ? Exhaust::dry : Exhaust::wet;
       told.push_back(fmt::format(
-          "exhaust sensor taken to sit {} (on-load median {:.0f} degC)",
+          "exhaust sensor taken to sit {} (on-load median {:.0f} °C)",
           exhaust > 150 ? "in the dry gas" : "after the raw-water injection",
           exhaust));
     }

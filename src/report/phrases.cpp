@@ -127,8 +127,19 @@ std::string quantity_text(const AcceptanceQuantity& quantity) {
   return text;
 }
 
+std::string in_print(std::string_view core_text) {
+  std::string text(core_text);
+  for (const std::string_view ascii : {"degC", "degF"}) {
+    for (std::size_t at = text.find(ascii); at != std::string::npos;
+         at = text.find(ascii, at)) {
+      text.replace(at, 3, "°");
+    }
+  }
+  return text;
+}
+
 std::string source_of(const FindingReport& report) {
-  const std::string usual(report.check->info->source);
+  const std::string usual = in_print(report.check->info->source);
   return report.limit_from_profile ? "limit set in the profile; usual: " + usual
                                    : usual;
 }

@@ -27,6 +27,9 @@ std::string_view bound_text(Bound bound);
 /// "frequency recovery, load on" for "frequency_recovery_load_on".
 std::string quantity_text(const AcceptanceQuantity& quantity);
 
+/// A text of the core as people read it: the core's own are ASCII ("degC").
+std::string in_print(std::string_view core_text);
+
 /// Where the limit comes from.
 std::string source_of(const FindingReport& report);
 

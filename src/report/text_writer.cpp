@@ -181,7 +181,7 @@ class TextReport {
       if (item.empty()) continue;
       ++number;
       const std::string label(number == 1 ? lead : "            ");
-      page_.paragraph(fmt::format("{}{}. ", label, number), item);
+      page_.paragraph(fmt::format("{}{}. ", label, number), in_print(item));
     }
   }
 

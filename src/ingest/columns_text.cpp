@@ -141,6 +141,21 @@ std::string tally_words(const RowTally& tally) {
 
 }  // namespace
 
+std::string dialect_words(const LogLayout& layout) {
+  const std::string header =
+      layout.header_line == 0
+          ? std::string("no header")
+          : fmt::format("header on line {}", layout.header_line);
+  return fmt::format("{} between cells, decimal {}, {}, {}",
+                     delimiter_words(layout.delimiter),
+                     layout.decimal == ',' ? "comma" : "point", layout.encoding,
+                     header);
+}
+
+std::string time_words(const LogLayout& layout) {
+  return layout.time_format + interval_words(layout.interval_s);
+}
+
 std::string columns_table(const LogLayout& layout, const RowTally& tally,
                           const std::vector<std::string>& notes) {
   std::string out;
@@ -148,20 +163,8 @@ std::string columns_table(const LogLayout& layout, const RowTally& tally,
                 fmt::format("{} ({})", printable(layout.file, 300),
                             size_words(layout.bytes)),
                 "", "  ");
-  const std::string header =
-      layout.header_line == 0
-          ? std::string("no header")
-          : fmt::format("header on line {}", layout.header_line);
-  add_paragraph(out,
-                fmt::format("{} between cells, decimal {}, {}, {}",
-                            delimiter_words(layout.delimiter),
-                            layout.decimal == ',' ? "comma" : "point",
-                            layout.encoding, header),
-                "  ", "  ");
-  add_paragraph(out,
-                fmt::format("time: {}{}", layout.time_format,
-                            interval_words(layout.interval_s)),
-                "  ", "  ");
+  add_paragraph(out, dialect_words(layout), "  ", "  ");
+  add_paragraph(out, fmt::format("time: {}", time_words(layout)), "  ", "  ");
   add_paragraph(out, tally_words(tally), "  ", "    ");
   out += fmt::format(
       "\n{:>4} {} {} {} {}\n", "no.", padded("header", kHeaderWidth),

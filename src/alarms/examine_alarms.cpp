@@ -1,7 +1,6 @@
 // Journal or log, and what to do with each.
 #include "alarms/examine_alarms.hpp"
 
-#include <algorithm>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -10,7 +9,7 @@
 #include "alarms/event_order.hpp"
 #include "alarms/journal_plan.hpp"
 #include "alarms/journal_rows.hpp"
-#include "alarms/level_rows.hpp"
+#include "alarms/level_analysis.hpp"
 #include "alarms/log_replay.hpp"
 #include "ingest/byte_store.hpp"
 #include "ingest/map_file.hpp"
@@ -111,34 +110,19 @@ Result<AlarmReport> examine_log(std::shared_ptr<const ByteStore> store,
   const std::string path = store->name();
   auto log = Log::open(std::move(store), options.read);
   if (!log) return log.error();
-  const LogLayout& layout = log->layout();
-  const auto alarms = std::count_if(
-      layout.columns.begin(), layout.columns.end(),
-      [](const ColumnUse& column) { return column.name == "alarm"; });
-  if (alarms == 0) return nothing_in_it(path);
+  if (!names_alarms(log->layout())) return nothing_in_it(path);
   auto rows = log->rows(ChannelMask{0});
   if (!rows) return rows.error();
-  AlarmReport report;
-  report.shape = JournalShape::level;
-  report.layout = layout;
-  AlarmTable names;
-  AlarmAnalysis analysis(names, {.interval_s = layout.interval_s});
-  LevelRows levels(names,
-                   [&](const AlarmEvent& event) { analysis.add(event); });
+  LevelAnalysis analysis(log->layout());
   Row row;
   while (rows->next(row)) {
-    const std::vector<std::string>& units = rows->unit_names();
-    if (!wanted(options, units[row.unit])) continue;
-    analysis.reach({row.at, row.logged, row.line});
-    levels.push(row, units, rows->alarm_names());
+    if (wanted(options, rows->unit_names()[row.unit])) analysis.see(row, *rows);
   }
-  report.tally = rows->tally();
-  report.notes = rows->notes();
-  if (report.tally.rows == 0) {
+  if (rows->tally().rows == 0) {
     return Error{"not one usable row", path,
                  "telltale columns shows how it was read"};
   }
-  analysis.finish(report);
+  AlarmReport report = analysis.finish(*rows);
   replay_channels(*log, report);
   return report;
 }

@@ -23,6 +23,7 @@ namespace telltale::host {
 
 class Picture;
 struct RunPicture;
+struct AlarmReport;
 
 /// A place in the log: the stamp as logged and the line it stands on.
 struct LogPlace {
@@ -143,6 +144,8 @@ struct HealthReport {
   std::optional<TimeMs> last;
   std::vector<std::string> notes;
   std::vector<std::string> alarm_names;  // of the bits of an AlarmMask
+  /// The controller's own, where their analysis was asked for and any came.
+  std::shared_ptr<const AlarmReport> alarms;
   std::vector<UnitReport> units;
   std::vector<FindingReport> findings;  // about the data, outside every run
   std::vector<RunReport> runs;

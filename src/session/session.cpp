@@ -6,6 +6,8 @@
 #include <memory>
 #include <vector>
 
+#include "alarms/level_analysis.hpp"
+#include "alarms/log_replay.hpp"
 #include "profile/inference.hpp"
 #include "session/unit_session.hpp"
 
@@ -45,18 +47,30 @@ class Examination {
     inferred_ = std::move(*inferred);
     Result<LogReader> rows = log_.rows();
     if (!rows) return rows.error();
+    std::optional<LevelAnalysis> alarms;
+    if (options_.alarms && names_alarms(log_.layout())) {
+      alarms.emplace(log_.layout());
+    }
     Row row;
     while (rows->next(row)) {
       if (!out_.first) out_.first = row.logged;
       out_.last = row.logged;
       UnitSession* unit = session_of(row.unit, *rows);
-      if (unit != nullptr) unit->step(row);
+      if (unit != nullptr) {
+        unit->step(row);
+        if (alarms) alarms->see(row, *rows);
+      }
       if (failure_) return *failure_;
     }
     for (auto& unit : units_) {
       if (unit) unit->finish();
     }
     gather(*rows);
+    if (alarms && !rows->alarm_names().empty()) {
+      auto report = std::make_shared<AlarmReport>(alarms->finish(*rows));
+      replay_channels(log_, *report);
+      out_.alarms = std::move(report);
+    }
     return std::move(out_);
   }
 

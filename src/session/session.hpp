@@ -29,6 +29,8 @@ struct SessionOptions {
   std::function<OilLine(const std::string& unit)> own_oil_line;
   /// Where pictures of runs and findings are kept; nullptr: none are drawn.
   PictureStore* pictures = nullptr;
+  /// Whether the controller's own alarms are analysed besides.
+  bool alarms = false;
 };
 
 /// Reads the log twice: once to learn what kind of set it is (unless the

@@ -54,7 +54,10 @@ class ReportCommand {
     session_.profile = *profile;
     session_.unit = options_.common.unit;
     if (!options_.csv.empty()) host::write_csv_header(csv_);
-    if (!options_.html.empty()) session_.pictures = &pictures_;
+    if (!options_.html.empty()) {
+      session_.pictures = &pictures_;
+      session_.alarms = true;
+    }
     for (const std::string& log : options_.logs) one(log);
     finish();
     return failed_ ? kCouldNotDo : found_ ? kSomethingFound : kNothingFound;

@@ -39,7 +39,7 @@ class TimeScale {
 
 std::string head(double height, std::string_view label) {
   return fmt::format(
-      "<svg class=\"picture\" role=\"img\" viewBox=\"0 0 {} {}\" "
+      "<svg role=\"img\" viewBox=\"0 0 {} {}\" "
       "aria-label=\"{}\">\n",
       kWidth, height, html(label));
 }
@@ -103,7 +103,7 @@ std::string timeline_svg(const AlarmReport& report) {
     const double y = static_cast<double>(i) * kLane;
     const std::string name = printable(full_name(report.name(f.alarm)), 200);
     out += text(f.chatters() ? "label end chatters" : "label end", kLeft - 6,
-                y + 12, printable(name, 38));
+                y + 12, printable(name, 28));
     const double bin_ms = static_cast<double>(f.lane.bin_length().ms);
     for (std::size_t b = 0; b < f.lane.bins().size(); ++b) {
       const AlarmLane::Bin& bin = f.lane.bins()[b];

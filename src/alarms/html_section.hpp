@@ -1,18 +1,21 @@
-// The alarm report as HTML.
+// The alarm report as HTML: a section of the health report, or a page.
 #pragma once
 
-#include <string>
+#include <fmt/format.h>
+
+#include <string_view>
 
 #include "alarms/alarm_report.hpp"
 
 namespace telltale::host {
 
-/// A <section class="alarms"> with inline SVG: findings, a timeline, the rate
-/// per ten minutes with flood spans, a cure curve for each alarm that chatters
-/// and a table of alarms. Classes alone, no styles; all texts escaped.
-std::string alarm_html_section(const AlarmReport& report);
+/// What a health report shows of the controller's alarms: the time line, the
+/// rate with its floods, cures, what came first, all alarms. Headings are of
+/// level 3; `id` begins all ids. Text from the journal is escaped.
+void write_alarm_section(const AlarmReport& report, std::string_view id,
+                         fmt::memory_buffer& out);
 
-/// A whole page around it, which needs no other file.
-std::string alarm_html_page(const AlarmReport& report);
+/// A whole page that loads nothing, with the standards' measures.
+void write_alarm_page(const AlarmReport& report, fmt::memory_buffer& out);
 
 }  // namespace telltale::host

@@ -13,23 +13,26 @@ namespace telltale::host::season {
 namespace {
 
 constexpr double kWidth = 220.0;
-constexpr double kHeight = 84.0;
+constexpr double kHeight = 90.0;
 constexpr double kMargin = 4.0;
+constexpr double kTop = 16.0;  // the scale's ends are written above and below
+constexpr double kBottom = 74.0;
 constexpr std::size_t kMostDots = 120;  // more are drawn as medians of a few
 
 class Chart {
  public:
-  Chart(const FigureFollow& figure, const ChartScales& scales,
-        const FigureText& text)
+  Chart(const FigureFollow& figure, const UnitSeason& unit,
+        const ChartScales& scales, const FigureText& text)
       : figure_(figure),
         scales_(scales),
         text_(text),
-        range_(scales.values(figure.kind, figure.basis)) {}
+        range_(scales.values(unit, figure.kind, figure.basis)) {}
 
   std::string draw(const std::string& label) {
     out_ =
         fmt::format(R"(<svg viewBox="0 0 {} {}" role="img" aria-label="{}">)",
                     kWidth, kHeight, html(label));
+    ends();
     limits();
     if (figure_.has_trend) band();
     dots();
@@ -45,10 +48,18 @@ class Chart {
   }
   [[nodiscard]] double y(double value) const {
     const double share = (value - range_.low) / (range_.high - range_.low);
-    return kHeight - kMargin -
-           std::clamp(share, -0.05, 1.05) * (kHeight - 2 * kMargin);
+    return kBottom - std::clamp(share, -0.05, 1.05) * (kBottom - kTop);
   }
 
+  /// What the upper and the lower edge stand for.
+  void ends() {
+    out_ += fmt::format(
+        R"(<path class="edge" d="M0 {0}H{2}M0 {1}H{2}"/>)"
+        R"(<text x="0" y="{3}">{4}</text><text x="0" y="{5}">{6}</text>)",
+        kTop, kBottom, kWidth, kTop - 4.0,
+        text_.number(figure_.kind, range_.high), kHeight - 3.0,
+        text_.number(figure_.kind, range_.low));
+  }
   void limits() {
     const double limit = figure_.forecast.limit;
     if (!std::isfinite(limit) || limit < range_.low || limit > range_.high) {
@@ -71,7 +82,7 @@ class Chart {
                            y(level + half));
       back = fmt::format("L{:.1f} {:.1f}", x(point.at), y(level - half)) + back;
     }
-    out_ += fmt::format(R"(<path class="band" d="{}{}Z"/>)", there, back);
+    out_ += fmt::format(R"(<path class="span" d="{}{}Z"/>)", there, back);
   }
   void line() {
     const FigurePoint& from = figure_.points[figure_.trend_from];
@@ -100,8 +111,8 @@ class Chart {
   void mark(const LevelChange& change) {
     const double at = x(change.at);
     out_ += fmt::format(
-        R"(<path class="change" d="M{0:.1f} 0V{1}"><title>{2}: {3} to {4}</title></path>)",
-        at, kHeight, date_text(change.at),
+        R"(<path class="change" d="M{0:.1f} {1}V{2}"><title>{3}: {4} to {5}</title></path>)",
+        at, kTop, kBottom, date_text(change.at),
         text_.number(figure_.kind, change.before),
         html(text_.level(figure_.kind, change.after)));
   }
@@ -117,13 +128,14 @@ class Chart {
 
 ChartScales::ChartScales(const SeasonReport& report)
     : first_(report.first), last_(report.last) {
-  std::map<std::pair<FigureKind, Basis>, std::vector<double>> all;
-  std::map<std::pair<FigureKind, Basis>, double> worth;
+  std::map<Key, std::vector<double>> all;
+  std::map<Key, double> worth;
   for (const UnitSeason& unit : report.units) {
     for (const FigureFollow& f : unit.figures) {
-      auto& values = all[{f.kind, f.basis}];
+      const Key key = key_of(unit, f.kind, f.basis);
+      auto& values = all[key];
       for (const FigurePoint& point : f.points) values.push_back(point.value);
-      double& least = worth[{f.kind, f.basis}];
+      double& least = worth[key];
       if (std::isfinite(f.worth)) least = std::max(least, f.worth);
     }
   }
@@ -144,8 +156,15 @@ ChartScales::ChartScales(const SeasonReport& report)
   }
 }
 
-ChartScales::Range ChartScales::values(FigureKind kind, Basis basis) const {
-  const auto found = values_.find({kind, basis});
+ChartScales::Key ChartScales::key_of(const UnitSeason& unit, FigureKind kind,
+                                     Basis basis) {
+  // A set of a kind of its own has a scale of its own.
+  return {unit.group.empty() ? "\n" + unit.name : unit.group, kind, basis};
+}
+
+ChartScales::Range ChartScales::values(const UnitSeason& unit, FigureKind kind,
+                                       Basis basis) const {
+  const auto found = values_.find(key_of(unit, kind, basis));
   return found == values_.end() ? Range{} : found->second;
 }
 
@@ -155,9 +174,10 @@ double ChartScales::across(TimeMs at) const {
          static_cast<double>((last_ - first_).ms);
 }
 
-std::string chart_of(const FigureFollow& figure, const ChartScales& scales,
-                     const FigureText& text, const std::string& label) {
-  return Chart(figure, scales, text).draw(label);
+std::string chart_of(const FigureFollow& figure, const UnitSeason& unit,
+                     const ChartScales& scales, const FigureText& text,
+                     const std::string& label) {
+  return Chart(figure, unit, scales, text).draw(label);
 }
 
 }  // namespace telltale::host::season

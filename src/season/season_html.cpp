@@ -4,6 +4,7 @@
 #include <cmath>
 #include <iterator>
 
+#include "report/html/page_frame.hpp"
 #include "season/dates.hpp"
 #include "season/season_chart.hpp"
 #include "season/season_phrases.hpp"
@@ -12,44 +13,6 @@
 namespace telltale::host::season {
 namespace {
 
-constexpr std::string_view kStyle = R"(
-:root{--ink:#1d2730;--soft:#5b6873;--line:#d5dbe0;--page:#fbfbf9;--card:#fff;
---run:#7d8d9a;--trend:#1f5f8b;--band:#1f5f8b26;--urgent:#a3201d;
---attention:#8a5a00;--note:#2f6477;--healthy:#2e6b3c}
-@media(prefers-color-scheme:dark){:root{--ink:#e4e9ec;--soft:#9fadb8;
---line:#37424b;--page:#14191d;--card:#1b2227;--run:#8496a3;--trend:#7cb8e0;
---band:#7cb8e033;--urgent:#f08a84;--attention:#e0b050;--note:#86c3d6;
---healthy:#8ac79a}}
-*{box-sizing:border-box}
-body{margin:0 auto;max-width:78rem;padding:1.5rem;background:var(--page);
-color:var(--ink);font:16px/1.45 system-ui,sans-serif}
-h1{font-size:1.5rem;margin:0}h2{font-size:1.15rem;margin:2rem 0 .6rem}
-h3{font-size:1rem;margin:0}p{margin:.2rem 0}.soft{color:var(--soft)}
-.word{font-weight:600;font-size:.85rem;letter-spacing:.02em}
-.urgent{color:var(--urgent)}.attention{color:var(--attention)}
-.note{color:var(--note)}.healthy{color:var(--healthy)}
-ol.book{padding-left:1.4rem;margin:0}ol.book>li{margin:.7rem 0}
-ol.book ul{margin:.2rem 0;padding-left:1.1rem}
-section.set{border-top:1px solid var(--line);padding:1rem 0}
-.head{display:flex;gap:.4rem 1rem;flex-wrap:wrap;align-items:baseline}
-.row{display:grid;grid-template-columns:repeat(auto-fill,minmax(13rem,1fr));
-gap:.8rem;margin-top:.6rem}
-figure{margin:0;background:var(--card);border:1px solid var(--line);
-border-radius:4px;padding:.4rem .5rem}
-figure.told{border-color:var(--attention)}
-figcaption{display:flex;justify-content:space-between;gap:.5rem;
-font-size:.85rem}
-svg{display:block;width:100%;height:auto}
-.under{font-size:.78rem;color:var(--soft)}
-path{fill:none;vector-effect:non-scaling-stroke}
-.runs{stroke:var(--run);stroke-width:3;stroke-linecap:round;opacity:.75}
-.trend{stroke:var(--trend);stroke-width:1.2}.trend.sure{stroke-width:2.6}
-.band{fill:var(--band)}.limit{stroke:var(--urgent);stroke-dasharray:5 4}
-.change{stroke:var(--attention);stroke-width:1.6;stroke-dasharray:2 3}
-@media print{body{max-width:none;background:#fff}figure,section{
-break-inside:avoid}}
-)";
-
 class SeasonHtml {
  public:
   SeasonHtml(const SeasonReport& report, UnitSystem units,
@@ -57,18 +20,17 @@ class SeasonHtml {
       : report_(report), units_(units), scales_(report), out_(out) {}
 
   void write() {
-    put(R"(<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8">
-<meta name="viewport" content="width=device-width,initial-scale=1">
-<title>Season report of {}</title><style>{}</style></head><body>
-)",
-        html(report_.store), kStyle);
+    PageFrame{"season report", "Season report"}.open(out_);
+    put("<main id=\"main\">\n");
     header();
     bookings();
-    put("<h2>Sets</h2>\n");
+    put("<section aria-labelledby=\"sets\"><h2 id=\"sets\">Sets</h2>\n");
     legend();
     for (const UnitSeason& unit : report_.units) set(unit);
-    put("</body></html>\n");
+    put("</section></main>\n");
+    PageFrame::open_foot(out_);
+    put("</footer>\n");
+    PageFrame::close(out_);
   }
 
  private:
@@ -77,18 +39,16 @@ class SeasonHtml {
     fmt::format_to(std::back_inserter(out_), format,
                    std::forward<Args>(args)...);
   }
-  static std::string word(Severity severity) {
-    const std::string name(telltale::name_of(severity));
-    return fmt::format(R"(<span class="word {0}">{0}</span>)", name);
-  }
-
   void header() {
-    put("<h1>Season report</h1>\n<p class=\"soft\">{}: {} sets, {} runs, {} h "
-        "of running, {} to {}</p>\n",
-        html(report_.store), report_.units.size(),
+    put("<h1>Season report</h1>\n<p class=\"facts\">{} set{}, {} run{}, {} h "
+        "of "
+        "running, {} to {}; store {}</p>\n{}",
+        report_.units.size(), report_.units.size() == 1 ? "" : "s",
         grouped(static_cast<double>(report_.runs), 0),
-        grouped(report_.hours, 0), date_text(report_.first),
-        date_text(report_.last));
+        report_.runs == 1 ? "" : "s", grouped(report_.hours, 0),
+        date_text(report_.first), date_text(report_.last),
+        html(printable(base_name(report_.store), 120)),
+        headline(report_.verdict()));
   }
 
   void bookings() {
@@ -103,12 +63,12 @@ class SeasonHtml {
       const UnitSeason& unit = report_.units[booking.unit];
       const SeasonFinding& f = unit.findings[booking.finding];
       const FigureText text(units_, unit);
-      put("<li>{} <a href=\"#set-{}\">{}</a>: {}.", word(f.severity),
+      put("<li>{} <a href=\"#set-{}\">{}</a>: {}.", badge(f.severity),
           booking.unit, html(shown_name(unit)),
           html(summary_of(f, unit, text)));
       const auto why = evidence_of(f, unit, text);
       if (!why.empty()) {
-        put("<p class=\"soft\">{}</p>",
+        put("<p class=\"quiet\">{}</p>",
             html(fmt::format("{}", fmt::join(why, "; "))));
       }
       if (!f.next.empty()) {
@@ -125,21 +85,21 @@ class SeasonHtml {
   }
 
   void legend() {
-    put("<p class=\"soft\">A dot is a run at the reference condition, from {} "
+    put("<p class=\"quiet\">A dot is a run at the reference condition, from {} "
         "to {}; the line is the trend, thick where it is certain among all "
         "figures of all sets and large enough to matter; its band holds the "
         "level at 95 %. Dotted: a change of level. Dashed: the limit. Pictures "
-        "of one figure share their scale.</p>\n",
+        "of one figure share their scale among sets of the same kind.</p>\n",
         date_text(report_.first), date_text(report_.last));
   }
 
   void set(const UnitSeason& unit) {
     const auto index = &unit - report_.units.data();
     put("<section class=\"set\" id=\"set-{}\"><div class=\"head\"><h3>{}</h3>"
-        "{}<span class=\"soft\">{}</span></div>\n",
-        index, html(shown_name(unit)), word(unit.verdict()), html(use(unit)));
+        "{}<span class=\"quiet\">{}</span></div>\n",
+        index, html(shown_name(unit)), badge(unit.verdict()), html(use(unit)));
     for (const ServiceStanding& item : unit.service) service(item);
-    put("<div class=\"row\">\n");
+    put("<div class=\"small\">\n");
     for (std::size_t i = 0; i < unit.figures.size(); ++i) figure(unit, i);
     put("</div></section>\n");
   }
@@ -164,8 +124,8 @@ class SeasonHtml {
                           date_text(item.due_on));
     }
     if (says.empty()) return;
-    put("<p class=\"under\">service {}: <span class=\"{}\">{}</span></p>\n",
-        html(item.item), telltale::name_of(item.severity), says);
+    put("<p class=\"under\">service {}: {} {}</p>\n", html(item.item), says,
+        is_finding(item.severity) ? badge(item.severity) : std::string());
   }
 
   void figure(const UnitSeason& unit, std::size_t index) {
@@ -185,7 +145,7 @@ class SeasonHtml {
     put("<figure{}><figcaption><span>{}</span><strong>{}</strong>"
         "</figcaption>\n{}\n<div class=\"under\">{}{}{}</div></figure>\n",
         told ? " class=\"told\"" : "", html(info.title), html(now),
-        chart_of(f, scales_, text,
+        chart_of(f, unit, scales_, text,
                  fmt::format("{} of {}: {} now, {}", info.title,
                              shown_name(unit), now, trend)),
         html(trend), more(f), at(f, text));

@@ -88,10 +88,9 @@ int run(const AlarmsOptions& options) {
     return kNothingFound;
   }
   if (!options.html.empty()) {
-    const std::string page = host::alarm_html_page(*report);
-    const auto error = write_output(options.html, page);
-    if (error) complain(*error);
-    good &= !error;
+    good &= write(options.html, [&](fmt::memory_buffer& out) {
+      host::write_alarm_page(*report, out);
+    });
   }
   if (!options.json.empty()) {
     good &= write(options.json, [&](fmt::memory_buffer& out) {

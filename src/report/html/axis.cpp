@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
+
+#include "support/safe_text.hpp"
 
 namespace telltale::host {
 namespace {
@@ -77,6 +80,25 @@ std::vector<TimeTick> time_ticks(TimeMs from, TimeMs to, DurationMs ahead,
     out.push_back({logged - ahead, label_of(logged, step, text)});
   }
   return out;
+}
+
+void draw_time_axis(const TimeScale& scale, const TimeAxis& axis,
+                    const ValueText& text, fmt::memory_buffer& out) {
+  constexpr double kHalfLetter = 4.9;  // of the largest type, on phones
+  const auto put = std::back_inserter(out);
+  double free = scale.left - 30.0;
+  for (const TimeTick& tick :
+       time_ticks(scale.from, scale.to, axis.ahead, text, axis.wanted)) {
+    const double at = scale.x(tick.at);
+    fmt::format_to(put, "<path class=\"grid\" d=\"M{:.1f} {:.0f}V{:.0f}\"/>",
+                   at, axis.tick_from, axis.tick_to);
+    const double half = static_cast<double>(tick.label.size()) * kHalfLetter;
+    if (at - half < free || at + half > scale.right + 8.0) continue;
+    free = at + half + 8.0;
+    fmt::format_to(put,
+                   "<text class=\"middle\" x=\"{:.1f}\" y=\"{:.0f}\">{}</text>",
+                   at, axis.text_at, html(tick.label));
+  }
 }
 
 }  // namespace telltale::host

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "report/health_report.hpp"
+#include "report/html/page_frame.hpp"
 #include "report/value_text.hpp"
 #include "summary/picture.hpp"
 #include "support/safe_text.hpp"
@@ -70,14 +71,10 @@ inline std::string safe(std::string_view text, std::size_t most = 400) {
   return html(printable(text, most));
 }
 
-/// Sign and word of a severity: never by colour alone.
-std::string badge(Severity severity);
 /// "pump room, run 3".
 std::string name_of_run(const RunReport& run);
 /// The stamps and lines of a finding.
 std::string when_of(const FindingReport& finding, const ValueText& text);
-/// The last part of a path: where a log lay is nobody's business.
-std::string_view base_name(std::string_view path);
 /// `picture` in at most so many columns.
 Picture thinned(const Picture& picture, std::size_t most);
 

@@ -1,6 +1,9 @@
 # Puts style, script and the chart library into a C++ source, with the hashes
-# that the Content-Security-Policy names.
+# that the Content-Security-Policy names. All pages share one style.
 set(html_dir ${CMAKE_CURRENT_LIST_DIR})
+set(html_styles ${html_dir}/page.css ${html_dir}/health.css
+  ${CMAKE_CURRENT_LIST_DIR}/../../alarms/alarms.css
+  ${CMAKE_CURRENT_LIST_DIR}/../../season/season.css)
 find_file(DYGRAPHS_SCRIPT dygraph.min.js
   PATHS /usr/share/javascript/dygraphs /usr/share/nodejs/dygraphs/dist)
 find_file(DYGRAPHS_LICENCE copyright
@@ -9,7 +12,7 @@ if(NOT DYGRAPHS_SCRIPT OR NOT DYGRAPHS_LICENCE)
   message(FATAL_ERROR "dygraphs not found: install libjs-dygraphs")
 endif()
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS
-  ${html_dir}/report.css ${html_dir}/report.js ${html_dir}/embedded.cpp.in
+  ${html_styles} ${html_dir}/health.js ${html_dir}/embedded.cpp.in
   ${DYGRAPHS_SCRIPT})
 
 # base64 of the SHA-256 of a text: 64 hex digits, three of them two letters.
@@ -44,9 +47,16 @@ function(as_literals text out)
   set(${out} "${result}" PARENT_SCOPE)
 endfunction()
 
-file(READ ${html_dir}/report.css style)
+set(style "")
+foreach(file IN LISTS html_styles)
+  file(READ ${file} part)
+  string(APPEND style "${part}")
+endforeach()
+# Comments and indentation stay behind.
+string(REGEX REPLACE "/\\*[^*]*\\*/" "" style "${style}")
+string(REGEX REPLACE "[ \n]+" " " style "${style}")
 file(READ ${DYGRAPHS_SCRIPT} library)
-file(READ ${html_dir}/report.js own)
+file(READ ${html_dir}/health.js own)
 file(READ ${DYGRAPHS_LICENCE} licence)
 # Nothing may be fetched, not even by the browser's own tools.
 string(REGEX REPLACE "//# sourceMappingURL=[^\n]*" "" library "${library}")

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "report/html/alarm_lanes.hpp"
 #include "report/html/time_chart.hpp"
 #include "report/html/tracks.hpp"
 #include "report/phrases.hpp"
@@ -34,6 +35,27 @@ std::optional<std::size_t> main_track(const FindingReport& f,
   return {};
 }
 
+/// Values to scale a finding's chart by: those within its window, and around
+/// it those of settled running where start or stop would press all flat.
+Range scale_of_stretch(const RunPicture& run, const Picture& drawn,
+                       std::size_t track, const Finding<double>& finding) {
+  const Range settled = run.at_speed[track];
+  const Range all = drawn.range_of(track);
+  if (settled.empty() || all.empty()) return {};
+  Range scale;
+  for (const PictureColumn& column : drawn.columns()) {
+    const Range& range = column.range[track];
+    const bool inside =
+        column.last >= finding.since && column.first <= finding.until;
+    if (inside || (range.low >= settled.low && range.high <= settled.high)) {
+      scale.add(range);
+    }
+  }
+  return !scale.empty() && scale.high - scale.low < (all.high - all.low) * 0.5F
+             ? scale
+             : Range{};
+}
+
 class FindingPart {
  public:
   FindingPart(const LogPart& log, const ValueText& text, Document& doc)
@@ -56,8 +78,9 @@ class FindingPart {
     }
     doc_.put("</p><h3>{}</h3><p class=\"lead\">{}.</p></header>",
              safe(f.check->info->title), safe(summary_of(f, text_), 800));
-    picture(numbered);
-    doc_.put("<dl><div><dt>When</dt><dd>{}</dd></div>",
+    doc_.put("<div class=\"seen\"><div class=\"pictures\">");
+    pictures(numbered);
+    doc_.put("</div><dl><div><dt>When</dt><dd>{}</dd></div>",
              safe(when_of(f, text_)));
     if (f.caused_by != nullptr) {
       doc_.put("<div><dt>Follows from</dt><dd>{}</dd></div>",
@@ -65,6 +88,7 @@ class FindingPart {
     }
     const std::vector<std::string> evidence = evidence_of(f, text_);
     list("Evidence", "ul", evidence);
+    doc_.put("</dl></div><dl>");
     list("Likely causes", "ol", f.check->advice->causes);
     list("Check next", "ol", f.check->advice->next);
     const std::string caution = caution_of(f);
@@ -88,12 +112,12 @@ class FindingPart {
       if (item.empty()) continue;
       if (!any) doc_.put("<div><dt>{}</dt><dd><{}>", name, tag);
       any = true;
-      doc_.put("<li>{}</li>", safe(item, 800));
+      doc_.put("<li>{}</li>", safe(in_print(item), 800));
     }
     if (any) doc_.put("</{}></dd></div>", tag);
   }
 
-  void picture(const NumberedFinding& numbered) {
+  void pictures(const NumberedFinding& numbered) {
     const FindingReport& f = *numbered.finding;
     const Picture* source = f.close_up.get();
     if ((source == nullptr || source->empty()) && numbered.run != nullptr &&
@@ -105,12 +129,34 @@ class FindingPart {
       return;
     }
     const Picture drawn = thinned(*source, doc_.detail.svg_columns);
+    const bool of_alarms =
+        f.check->info->slug.starts_with("alarm-") && alarms(numbered, drawn);
     const std::optional<std::size_t> track = main_track(f, drawn);
     if (!track) return;
-    chart(numbered, drawn, *track, false);
-    if (*track != kLoadTrack && drawn.has(kLoadTrack)) {
-      chart(numbered, drawn, kLoadTrack, true);
+    if (*track != kLoadTrack && !of_alarms) {
+      chart(numbered, drawn, *track, false);
     }
+    if (*track == kLoadTrack || drawn.has(kLoadTrack)) {
+      chart(numbered, drawn, kLoadTrack, *track != kLoadTrack || of_alarms);
+    }
+  }
+
+  /// The controller's alarms in that stretch; false where none stood.
+  bool alarms(const NumberedFinding& numbered, const Picture& drawn) {
+    AlarmLanes lanes{.picture = &drawn,
+                     .names = log_.report->alarm_names,
+                     .from = drawn.from(),
+                     .to = drawn.to(),
+                     .ahead = ahead_of(*numbered.finding),
+                     .id = log_.id_of(numbered) + "-alarms",
+                     .windows = {window_of(numbered)}};
+    if (lanes.bits().empty()) return false;
+    doc_.put(
+        "<figure class=\"picture\"><figcaption>alarms of the controller"
+        "</figcaption>");
+    lanes.draw(text_, doc_.out());
+    doc_.put("</figure>");
+    return true;
   }
 
   void chart(const NumberedFinding& numbered, const Picture& drawn,
@@ -121,10 +167,8 @@ class FindingPart {
     chart.track = track;
     chart.from = drawn.from();
     chart.to = drawn.to();
-    chart.ahead = is_set(f.from.logged) && is_set(f.finding.since)
-                      ? f.from.logged - f.finding.since
-                      : DurationMs{};
-    chart.low = beneath;
+    chart.ahead = ahead_of(f);
+    chart.height = beneath ? 104.0 : 200.0;
     chart.id =
         fmt::format("{}-{}", log_.id_of(numbered), beneath ? "load" : "pic");
     const std::string_view unit = unit_of_track(track, text_);
@@ -136,20 +180,13 @@ class FindingPart {
         grouped(shown_on_track(all.low, track, text_), 1),
         grouped(shown_on_track(all.high, track, text_), 1), unit,
         summary_of(f, text_));
-    chart.windows.push_back({f.finding.since,
-                             std::max(f.finding.since, f.finding.until),
-                             fmt::format("F{}", numbered.number)});
-    const bool same_unit =
-        track == kLoadTrack
-            ? f.finding.unit == Unit::pct
-            : info_of(static_cast<Channel>(track)).unit == f.finding.unit;
-    if (!beneath && same_unit && std::isfinite(f.finding.limit)) {
-      chart.limit = shown_on_track(f.finding.limit, track, text_);
-      chart.limit_label =
-          fmt::format("limit {}", text_.say(f.finding.limit, f.finding.unit,
-                                            track == kLoadTrack
-                                                ? Channel::none
-                                                : static_cast<Channel>(track)));
+    chart.windows.push_back(window_of(numbered));
+    if (!beneath) {
+      level(f, track, chart);
+      if (numbered.run != nullptr && numbered.run->picture != nullptr) {
+        chart.scale =
+            scale_of_stretch(*numbered.run->picture, drawn, track, f.finding);
+      }
     }
     doc_.put(
         "<figure class=\"picture{}\"><figcaption>{} <span>{}</span>"
@@ -157,6 +194,36 @@ class FindingPart {
         beneath ? " beneath" : "", safe(title_of_track(track)), safe(unit));
     chart.draw(text_, doc_.out());
     doc_.put("</figure>");
+  }
+
+  /// The limit as a line, or else what was expected.
+  void level(const FindingReport& f, std::size_t track,
+             TimeChart& chart) const {
+    const auto channel =
+        track == kLoadTrack ? Channel::none : static_cast<Channel>(track);
+    const Unit unit = track == kLoadTrack ? Unit::pct : info_of(channel).unit;
+    const auto draw = [&](std::string_view name, double value) {
+      chart.limit = shown_on_track(value, track, text_);
+      chart.limit_label =
+          fmt::format("{} {}", name, text_.say(value, unit, channel));
+    };
+    if (f.finding.unit == unit && std::isfinite(f.finding.limit)) {
+      draw("limit", f.finding.limit);
+      return;
+    }
+    for (const Evidence& e : f.evidence) {
+      if (e.label == "expected" && e.unit == unit) draw(e.label, e.value);
+    }
+  }
+  static DurationMs ahead_of(const FindingReport& f) {
+    return is_set(f.from.logged) && is_set(f.finding.since)
+               ? f.from.logged - f.finding.since
+               : DurationMs{};
+  }
+  static Mark window_of(const NumberedFinding& numbered) {
+    const Finding<double>& f = numbered.finding->finding;
+    return {f.since, std::max(f.since, f.until),
+            fmt::format("F{}", numbered.number)};
   }
 
   const LogPart& log_;

@@ -5,12 +5,14 @@
 #include <string>
 #include <vector>
 
+#include "alarms/html_section.hpp"
 #include "report/html/chart_data.hpp"
 #include "report/html/document.hpp"
 #include "report/html/embedded.hpp"
 #include "report/html/finding_part.hpp"
+#include "report/html/page_frame.hpp"
+#include "report/html/reading_part.hpp"
 #include "report/html/run_part.hpp"
-#include "report/html/run_tables.hpp"
 #include "summary/run_picture.hpp"
 
 namespace telltale::host {
@@ -80,24 +82,10 @@ class HtmlReport {
   void head() {
     const std::string title =
         logs_.size() == 1
-            ? "Health report of " +
-                  safe(base_name(logs_[0].report->layout.file), 120)
+            ? fmt::format("Health report of {}",
+                          base_name(logs_[0].report->layout.file))
             : fmt::format("Health reports of {} logs", logs_.size());
-    // Nothing may load, nothing may run but the script of that hash.
-    doc_.put(
-        "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
-        "<meta http-equiv=\"Content-Security-Policy\" content=\""
-        "default-src 'none'; script-src '{}'; style-src '{}'; "
-        "base-uri 'none'; form-action 'none'\">"
-        "<meta name=\"viewport\" content=\"width=device-width, "
-        "initial-scale=1\"><meta name=\"color-scheme\" "
-        "content=\"light dark\"><meta name=\"referrer\" "
-        "content=\"no-referrer\"><title>{}</title><style>{}</style>"
-        "</head>\n<body><a class=\"skip\" href=\"#main\">Skip to the "
-        "report</a>\n<header class=\"page\"><p class=\"mast\">telltale "
-        "health report</p></header>\n",
-        embedded::script_hash(), embedded::style_hash(), title,
-        embedded::style());
+    PageFrame{"health report", title, true}.open(doc_.out());
   }
 
   void index() {
@@ -131,21 +119,20 @@ class HtmlReport {
     doc_.put("</p>");
     verdicts(log, text);
     doc_.put(
-        "<section class=\"findings\" id=\"{0}-findings\" "
-        "aria-labelledby=\"{0}-fh\"><h2 id=\"{0}-fh\">Findings, gravest "
-        "first</h2>",
+        "<section class=\"findings\" id=\"{}-findings\"><h2>Findings, "
+        "gravest first</h2>",
         log.id);
     write_findings(log, text, doc_);
     doc_.put("</section>\n");
     for (const RunReport& run : report.runs) write_run(log, run, text, doc_);
-    doc_.put(
-        "<section id=\"{0}-read\" aria-labelledby=\"{0}-rh\"><h2 "
-        "id=\"{0}-rh\">How the log was read</h2>",
-        log.id);
+    if (report.alarms) {
+      write_alarm_section(*report.alarms, log.id + "-alarms", doc_.out());
+    }
+    doc_.put("<section id=\"{}-read\"><h2>How the log was read</h2>", log.id);
     write_reading(report, doc_);
     doc_.put(
-        "</section>\n<section id=\"{0}-not\" aria-labelledby=\"{0}-nh\">"
-        "<h2 id=\"{0}-nh\">What was not checked, and why</h2>",
+        "</section>\n<section id=\"{}-not\"><h2>What was not checked, and "
+        "why</h2>",
         log.id);
     write_not_checked(report, doc_);
     doc_.put("</section></article>\n");
@@ -153,44 +140,59 @@ class HtmlReport {
 
   void verdicts(const LogPart& log, const ValueText& text) {
     const HealthReport& report = *log.report;
-    doc_.put(
-        "<section class=\"verdicts\" aria-labelledby=\"{0}-vh\"><h2 "
-        "id=\"{0}-vh\">Verdict</h2>",
-        log.id);
-    if (report.runs.empty()) {
+    doc_.put("<section class=\"verdicts\"><h2>Verdict</h2>");
+    if (report.runs.empty() && report.findings.empty()) {
       doc_.put("<p>No run in this log.</p></section>");
       return;
     }
+    doc_.put("{}", headline(report.verdict()));
     doc_.put(
-        "<div class=\"scroll\" tabindex=\"0\" role=\"region\" "
+        "<div class=\"scroll\" tabindex=\"0\" role=\"group\" "
         "aria-label=\"Verdict per run\"><table><thead><tr>"
-        "<th scope=\"col\">Run</th><th scope=\"col\">Verdict</th>"
-        "<th scope=\"col\">Ran for</th><th scope=\"col\">From</th>"
-        "<th scope=\"col\">Findings</th></tr></thead><tbody>");
+        "<th scope=\"col\">Run</th><th scope=\"col\" class=\"word\">Verdict"
+        "</th><th scope=\"col\" class=\"word\">Findings</th></tr></thead>"
+        "<tbody>");
     for (const RunReport& run : report.runs) {
       doc_.put(
-          "<tr><th scope=\"row\"><a href=\"#{}\">{}</a></th>"
-          "<td class=\"word\">{}</td><td>{}</td><td>{}</td>"
+          "<tr><th scope=\"row\"><a href=\"#{}\">{}</a><span "
+          "class=\"quiet\">{}, {}</span></th><td class=\"word\">{}</td>"
           "<td class=\"word\">",
-          log.id_of(run), name_of_run(run), badge(run.verdict),
+          log.id_of(run), name_of_run(run), safe(text.stamp(run.start.logged)),
           run.seconds > 0 ? duration_text(run.seconds) : "no start",
-          safe(text.stamp(run.start.logged)));
-      bool first = true;
-      for (const NumberedFinding& f : log.findings) {
-        if (f.run != &run) continue;
-        doc_.put("{}<a href=\"#{}\">F{} {}</a>", first ? "" : ", ",
-                 log.id_of(f), f.number, safe(f.finding->check->info->title));
-        first = false;
+          badge(run.verdict));
+      verdict_findings(log, &run);
+      doc_.put("</td></tr>");
+    }
+    if (!report.findings.empty()) {
+      Severity gravest = Severity::healthy;
+      for (const FindingReport& f : report.findings) {
+        gravest = worst(gravest, f.finding.severity);
       }
-      doc_.put("{}</td></tr>", first ? "none" : "");
+      doc_.put(
+          "<tr><th scope=\"row\">the log itself</th><td class=\"word\">{}"
+          "</td><td class=\"word\">",
+          badge(gravest));
+      verdict_findings(log, nullptr);
+      doc_.put("</td></tr>");
     }
     doc_.put("</tbody></table></div></section>\n");
   }
+  /// Links to the findings of a run; nullptr: to those of the log itself.
+  void verdict_findings(const LogPart& log, const RunReport* run) {
+    bool none = true;
+    for (const NumberedFinding& f : log.findings) {
+      if (f.run != run) continue;
+      doc_.put("<a href=\"#{}\">F{} {}</a>", log.id_of(f), f.number,
+               safe(f.finding->check->info->title));
+      none = false;
+    }
+    if (none) doc_.put("none");
+  }
 
   void foot() {
+    PageFrame::open_foot(doc_.out());
     doc_.put(
-        "<footer><p>Advice from a log, not a survey: the maker's manual "
-        "and the person on the spot come first.</p><details><summary>"
+        "<details><summary>"
         "Charts drawn with dygraphs: licence</summary><pre>{}</pre>"
         "</details></footer>\n<script type=\"application/json\" "
         "id=\"telltale-data\">[",
@@ -209,7 +211,8 @@ class HtmlReport {
     for (const std::string_view piece : embedded::script()) {
       doc_.put("{}", piece);
     }
-    doc_.put("</script></body></html>\n");
+    doc_.put("</script>");
+    PageFrame::close(doc_.out());
   }
 
   Document doc_;

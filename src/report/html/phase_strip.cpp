@@ -15,7 +15,10 @@ constexpr double kRight = 1056.0;
 class Strip {
  public:
   Strip(const RunMarks& marks, const ValueText& text, Document& doc)
-      : marks_(marks), text_(text), doc_(doc) {
+      : marks_(marks),
+        text_(text),
+        doc_(doc),
+        scale_{marks.from, marks.to, kLeft, kRight} {
     lanes();
     height_ = 66.0 + 18.0 * static_cast<double>(
                                 std::max<std::size_t>(ends_.size(), 1));
@@ -23,7 +26,8 @@ class Strip {
 
   void draw(const std::string& id) {
     doc_.put(
-        "<figure class=\"strip\"><figcaption>Phases, load steps and findings"
+        "<figure class=\"strip\" tabindex=\"0\"><figcaption>Phases, load steps "
+        "and findings"
         "</figcaption><svg class=\"chart\" viewBox=\"0 0 {0:.0f} {1:.0f}\" "
         "role=\"img\" aria-labelledby=\"{2}-t {2}-d\"><title id=\"{2}-t\">"
         "Phases, load steps and findings over time</title>"
@@ -36,17 +40,18 @@ class Strip {
     for (std::size_t i = 0; i < marks_.findings.size(); ++i) {
       finding(marks_.findings[i], lane_[i]);
     }
-    axis();
+    draw_time_axis(scale_,
+                   {.ahead = marks_.ahead,
+                    .wanted = 9,
+                    .tick_from = 26.0,
+                    .tick_to = height_ - 18.0,
+                    .text_at = height_ - 4.0},
+                   text_, doc_.out());
     doc_.put("</svg></figure>");
   }
 
  private:
-  [[nodiscard]] double x(TimeMs at) const {
-    const double share = static_cast<double>((at - marks_.from).ms) /
-                         static_cast<double>(std::max<std::int64_t>(
-                             (marks_.to - marks_.from).ms, 1));
-    return kLeft + std::clamp(share, 0.0, 1.0) * (kRight - kLeft);
-  }
+  [[nodiscard]] double x(TimeMs at) const { return scale_.x(at); }
   static double text_width(std::string_view label) {
     return 8.0 * static_cast<double>(label.size()) + 8.0;
   }
@@ -72,10 +77,8 @@ class Strip {
         "width=\"{:.1f}\" height=\"24\"><title>{}</title></rect>",
         style, a, b - a, phase.label);
     if (b - a < text_width(phase.label)) return;
-    doc_.put(
-        "<text class=\"on-phase\" x=\"{:.1f}\" y=\"19\" "
-        "text-anchor=\"middle\">{}</text>",
-        (a + b) / 2.0, phase.label);
+    doc_.put("<text class=\"on-phase middle\" x=\"{:.1f}\" y=\"19\">{}</text>",
+             (a + b) / 2.0, phase.label);
   }
   void finding(const Mark& mark, std::size_t lane) {
     const double a = x(mark.from);
@@ -87,27 +90,12 @@ class Strip {
         a, y, b - a);
     const bool outside = b + text_width(mark.label) < kRight;
     const bool left = !outside && a - text_width(mark.label) > kLeft;
-    doc_.put("<text class=\"{}\" x=\"{:.1f}\" y=\"{:.0f}\"{}>{}</text>",
-             outside || left ? "mark" : "mark on-bar",
+    doc_.put("<text class=\"mark{}\" x=\"{:.1f}\" y=\"{:.0f}\">{}</text>",
+             left ? " end" : "",
              outside ? b + 4.0
              : left  ? a - 4.0
                      : a + 4.0,
-             y + 11.0, left ? " text-anchor=\"end\"" : "", mark.label);
-  }
-  void axis() {
-    double free = 0.0;
-    for (const TimeTick& tick :
-         time_ticks(marks_.from, marks_.to, marks_.ahead, text_, 9)) {
-      const double at = x(tick.at);
-      const double half = static_cast<double>(tick.label.size()) * 4.2;
-      if (at - half < free || at + half > kWidth) continue;
-      free = at + half + 10.0;
-      doc_.put(
-          "<path class=\"grid\" d=\"M{0:.1f} 26V{1:.0f}\"/>"
-          "<text x=\"{0:.1f}\" y=\"{2:.0f}\" "
-          "text-anchor=\"middle\">{3}</text>",
-          at, height_ - 18.0, height_ - 4.0, html(tick.label));
-    }
+             y + 11.0, mark.label);
   }
   [[nodiscard]] std::string describe() const {
     std::string out;
@@ -126,6 +114,7 @@ class Strip {
   const RunMarks& marks_;
   const ValueText& text_;
   Document& doc_;
+  TimeScale scale_;
   std::vector<double> ends_;
   std::vector<std::size_t> lane_;
   double height_ = 0.0;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/html/alarm_lanes.hpp"
 #include "report/html/phase_strip.hpp"
 #include "report/html/run_tables.hpp"
 #include "report/html/scatter_chart.hpp"
@@ -28,10 +29,8 @@ class RunPart {
       : log_(log), run_(run), text_(text), doc_(doc), id_(log.id_of(run)) {}
 
   void write() {
-    doc_.put(
-        "<section class=\"run\" id=\"{0}\" aria-labelledby=\"{0}-h\">"
-        "<h2 id=\"{0}-h\">{1} {2}</h2>",
-        id_, capital(name_of_run(run_)), badge(run_.verdict));
+    doc_.put("<section class=\"run\" id=\"{}\"><h2>{} {}</h2>", id_,
+             capital(name_of_run(run_)), badge(run_.verdict));
     write_run_facts(run_, text_, doc_);
     if (run_.picture && !run_.picture->overview.empty() &&
         doc_.detail.svg_columns > 0) {
@@ -56,6 +55,7 @@ class RunPart {
     const Picture drawn =
         thinned(run_.picture->overview, doc_.detail.svg_columns);
     write_phase_strip(marks, id_ + "-strip", text_, doc_);
+    alarms(marks);
     doc_.put(
         "<p class=\"key\"><span class=\"swatch onload\"></span> on load "
         "<span class=\"swatch window\"></span> a finding "
@@ -75,9 +75,27 @@ class RunPart {
       if (track == kLoadTrack && drawn.has(index_of(Channel::load))) continue;
       channel(marks, drawn, track);
     }
-    doc_.put("</div>");
+    doc_.put("</div><div class=\"charts\">");
     oil();
     droop();
+    doc_.put("</div>");
+  }
+
+  /// The controller's own alarms, on the axis of the phases.
+  void alarms(const RunMarks& marks) {
+    AlarmLanes lanes{.picture = &run_.picture->overview,
+                     .names = log_.report->alarm_names,
+                     .from = marks.from,
+                     .to = marks.to,
+                     .ahead = marks.ahead,
+                     .width = 1060.0,
+                     .id = id_ + "-alarms"};
+    if (lanes.bits().empty()) return;
+    doc_.put(
+        "<figure class=\"strip\" tabindex=\"0\"><figcaption>Alarms of the "
+        "controller</figcaption>");
+    lanes.draw(text_, doc_.out());
+    doc_.put("</figure>");
   }
 
   void channel(const RunMarks& marks, const Picture& drawn, std::size_t track) {

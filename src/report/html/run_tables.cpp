@@ -2,31 +2,24 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
+#include "report/html/table.hpp"
 #include "report/phrases.hpp"
 #include "telltale/condition/performance_class.hpp"
 
 namespace telltale::host {
 namespace {
 
-/// A table that scrolls by itself where the page is narrow.
-void open_table(Document& doc, std::string_view caption,
-                std::initializer_list<std::string_view> heads) {
-  doc.put(
-      "<div class=\"scroll\" tabindex=\"0\" role=\"region\" "
-      "aria-label=\"{0}\"><table><caption>{0}</caption><thead><tr>",
-      caption);
-  for (const std::string_view head : heads) {
-    doc.put("<th scope=\"col\">{}</th>", head);
-  }
-  doc.put("</tr></thead><tbody>");
-}
-void close_table(Document& doc) { doc.put("</tbody></table></div>\n"); }
-
 void figures(const RunReport& run, const ValueText& text, Document& doc) {
-  open_table(doc, "Figures while running, condemned readings left out",
-             {"Channel", "Mean", "Sd", "Min", "Median", "95 %", "Max", "Unit"});
+  open_table(doc.out(), "Figures while running, condemned readings left out",
+             {{"Channel", kWords},
+              {"Mean"},
+              {"Sd"},
+              {"Min"},
+              {"Median"},
+              {"95 %"},
+              {"Max"},
+              {"Unit", kWords}});
   for (std::size_t i = 0; i < kChannelCount; ++i) {
     if (!run.channels[i]) continue;
     const auto channel = static_cast<Channel>(i);
@@ -48,10 +41,10 @@ void figures(const RunReport& run, const ValueText& text, Document& doc) {
           text.number(f.min, channel), text.number(f.median, channel),
           text.number(f.p95, channel), text.number(f.max, channel));
     }
-    doc.put("<td class=\"unit\">{}</td></tr>",
+    doc.put("<td class=\"word\">{}</td></tr>",
             symbol_of(text.unit_of(channel)));
   }
-  close_table(doc);
+  close_table(doc.out());
 }
 
 void load_steps(const RunReport& run, const ValueText& text, Document& doc) {
@@ -72,27 +65,42 @@ void load_steps(const RunReport& run, const ValueText& text, Document& doc) {
                        return a.at.line < b.at.line;
                      });
   }
-  const std::string caption =
-      steps.size() < run.load_steps.size()
-          ? fmt::format("Load steps, the {} largest of {}", kMost,
-                        run.load_steps.size())
-          : std::string("Load steps");
-  open_table(doc, caption,
-             {"At", "Line", "Load", "Frequency by", "Back after"});
+  std::string caption = steps.size() < run.load_steps.size()
+                            ? fmt::format("Load steps, the {} largest of {}",
+                                          kMost, run.load_steps.size())
+                            : std::string("Load steps");
+  const bool recovery =
+      std::any_of(steps.begin(), steps.end(),
+                  [](const LoadStep& s) { return s.observable; });
+  if (recovery) {
+    open_table(doc.out(), caption,
+               {{"At", kWords},
+                {"Line"},
+                {"Load"},
+                {"Frequency moved by"},
+                {"Steady again after"}});
+  } else {
+    caption += "; recovery is not observable at this interval";
+    open_table(doc.out(), caption,
+               {{"At", kWords}, {"Line"}, {"Load"}, {"Frequency moved by"}});
+  }
   for (const LoadStep& step : steps) {
     doc.put(
         "<tr><th scope=\"row\">{}</th><td>{}</td><td>{:.0f} to {:.0f} %"
-        "</td><td>{}</td><td>{}</td></tr>",
+        "</td><td>{}</td>",
         safe(text.clock(step.at.logged)), step.at.line, step.from_pct,
         step.to_pct,
         step.frequency_dip_pct
             ? fmt::format("{:.1f} %", *step.frequency_dip_pct)
-            : std::string("&ndash;"),
-        !step.observable  ? std::string("not observable")
-        : step.recovery_s ? duration_text(*step.recovery_s)
-                          : std::string("&ndash;"));
+            : std::string("&ndash;"));
+    if (recovery) {
+      doc.put("<td>{}</td>", !step.observable  ? std::string("not observable")
+                             : step.recovery_s ? duration_text(*step.recovery_s)
+                                               : std::string("&ndash;"));
+    }
+    doc.put("</tr>");
   }
-  close_table(doc);
+  close_table(doc.out());
 }
 
 void acceptance(const RunReport& run, Document& doc) {
@@ -102,9 +110,10 @@ void acceptance(const RunReport& run, Document& doc) {
       "Acceptance sheet: load test by ISO 8528-5, held to class {}, a sample "
       "every {:.3g} s",
       held_to, run.acceptance->interval_s);
+  const std::string allows = fmt::format("{} allows", held_to);
   open_table(
-      doc, caption,
-      {"Quantity", "Measured", fmt::format("{} allows", held_to), "Reaches"});
+      doc.out(), caption,
+      {{"Quantity", kWords}, {"Measured"}, {allows}, {"Reaches", kWords}});
   for (const AcceptanceQuantity& q : run.acceptance->quantities) {
     const bool from_rated =
         q.quantity.ends_with("_dip") || q.quantity.ends_with("_rise");
@@ -114,15 +123,15 @@ void acceptance(const RunReport& run, Document& doc) {
                         : fmt::format("{:.2f} {}", value, q.unit);
     };
     doc.put(
-        "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}{}</td>"
-        "</tr>",
+        "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td>"
+        "<td class=\"word\">{}{}</td></tr>",
         safe(quantity_text(q)), figure(q.value), figure(q.allowed),
         safe(q.reached),
         q.bound == Bound::lower            ? " at best"
         : q.bound == Bound::not_observable ? "not observable"
                                            : "");
   }
-  close_table(doc);
+  close_table(doc.out());
 }
 
 std::string said(double value, const FigurePast& f, const ValueText& text) {
@@ -136,11 +145,16 @@ void past(const RunPast& past, const ValueText& text, Document& doc) {
     doc.put("<p>{}.</p>", safe(past.why_not));
     return;
   }
-  open_table(doc,
+  open_table(doc.out(),
              fmt::format("{} earlier run{}, brought to this run's condition",
                          past.runs, past.runs == 1 ? "" : "s"),
-             {"Figure", "This run", "Run before", "Usual", "95 % of runs from",
-              "to", ""});
+             {{"Figure", kWords},
+              {"This run"},
+              {"Run before"},
+              {"Usual"},
+              {"95 % of runs from"},
+              {"to"},
+              {"Against usual", kWords}});
   for (const FigurePast& f : past.figures) {
     doc.put(
         "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td>"
@@ -151,7 +165,7 @@ void past(const RunPast& past, const ValueText& text, Document& doc) {
         : f.now > f.usual ? "higher than usual"
                           : "lower than usual");
   }
-  close_table(doc);
+  close_table(doc.out());
   std::string changes;
   bool seen = false;
   for (const FigurePast& f : past.figures) {
@@ -199,82 +213,6 @@ void write_run_tables(const RunReport& run, const ValueText& text,
   figures(run, text, doc);
   load_steps(run, text, doc);
   if (run.past) past(*run.past, text, doc);
-}
-
-void write_not_checked(const HealthReport& report, Document& doc) {
-  // Reason and check; then the runs it holds for.
-  std::map<std::string, std::map<std::string_view, std::vector<std::string>>>
-      by_reason;
-  for (const RunReport& run : report.runs) {
-    for (const NotChecked& item : run.not_checked) {
-      by_reason[item.why][item.check->info->title].push_back(name_of_run(run));
-    }
-  }
-  if (by_reason.empty()) {
-    doc.put("<p>Every check could judge every run.</p>");
-    return;
-  }
-  doc.put("<dl>");
-  for (const auto& [why, checks] : by_reason) {
-    doc.put("<div><dt>{}</dt><dd>", safe(why));
-    bool first = true;
-    for (const auto& [title, runs] : checks) {
-      doc.put("{}{}", first ? "" : ", ", title);
-      first = false;
-      if (runs.size() == report.runs.size()) continue;
-      if (runs.size() > 3) {
-        doc.put(" ({} of {} runs)", runs.size(), report.runs.size());
-      } else {
-        doc.put(" ({})", fmt::join(runs, "; "));
-      }
-    }
-    doc.put("</dd></div>");
-  }
-  doc.put("</dl>");
-}
-
-void write_reading(const HealthReport& report, Document& doc) {
-  const LogLayout& layout = report.layout;
-  const std::string delimiter =
-      layout.delimiter == '\t' ? "tab" : std::string(1, layout.delimiter);
-  doc.put(
-      "<p>{} rows of {} lines; {} could not be read. Delimiter <code>{}"
-      "</code>, {}, decimal mark <code>{}</code>, time {}",
-      grouped(static_cast<double>(report.tally.rows), 0),
-      grouped(static_cast<double>(report.tally.lines), 0),
-      grouped(static_cast<double>(report.tally.rejected), 0), safe(delimiter),
-      safe(layout.encoding), safe(std::string(1, layout.decimal)),
-      safe(layout.time_format));
-  if (layout.interval_s > 0) {
-    doc.put(", a row every {:.3g} s", layout.interval_s);
-  }
-  doc.put(".</p>");
-  for (const UnitReport& unit : report.units) {
-    if (unit.inferred.empty()) continue;
-    doc.put("<h4>Worked out from the log{}{}</h4><ul>",
-            unit.name.empty() ? "" : ": ", safe(unit.name, 60));
-    for (const std::string& line : unit.inferred) {
-      doc.put("<li>{}</li>", safe(line));
-    }
-    doc.put("</ul>");
-  }
-  if (!report.notes.empty()) {
-    doc.put("<h4>Worth knowing</h4><ul>");
-    for (const std::string& note : report.notes) {
-      doc.put("<li>{}</li>", safe(note));
-    }
-    doc.put("</ul>");
-  }
-  open_table(doc, "Columns of the log", {"Header", "Read as", "Unit", "Why"});
-  for (const ColumnUse& column : layout.columns) {
-    doc.put(
-        "<tr><th scope=\"row\">{}</th><td class=\"word\">{}</td>"
-        "<td class=\"word\">{}</td><td class=\"word\">{}</td></tr>",
-        safe(column.header, 80),
-        column.name.empty() ? std::string("not used") : safe(column.name),
-        symbol_of(column.unit), safe(column.why));
-  }
-  close_table(doc);
 }
 
 }  // namespace telltale::host

@@ -11,9 +11,5 @@ void write_run_facts(const RunReport& run, const ValueText& text,
 /// Acceptance sheet, figures, load steps.
 void write_run_tables(const RunReport& run, const ValueText& text,
                       Document& doc);
-/// What was not checked in the runs of a log, and why.
-void write_not_checked(const HealthReport& report, Document& doc);
-/// How the log was read: columns, units, notes.
-void write_reading(const HealthReport& report, Document& doc);
 
 }  // namespace telltale::host

@@ -36,20 +36,20 @@ class Drawing {
     for (const double tick : y_.ticks) {
       fmt::format_to(out_,
                      "<path class=\"grid\" d=\"M{:.0f} {:.1f}H{:.0f}\"/>"
-                     "<text x=\"{:.0f}\" y=\"{:.1f}\" "
-                     "text-anchor=\"end\">{}</text>",
+                     "<text class=\"end\" x=\"{:.0f}\" y=\"{:.1f}\">{}"
+                     "</text>",
                      kLeft, y(tick), kRight, kLeft - 5, y(tick) + 4.0,
                      y_.label(tick));
     }
     for (const double tick : x_.ticks) {
       fmt::format_to(out_,
                      "<path class=\"grid\" d=\"M{0:.1f} {1:.0f}V{2:.0f}\"/>"
-                     "<text x=\"{0:.1f}\" y=\"{3:.0f}\" "
-                     "text-anchor=\"middle\">{4}</text>",
+                     "<text class=\"middle\" x=\"{0:.1f}\" y=\"{3:.0f}\">"
+                     "{4}</text>",
                      x(tick), kTop, kBottom, kBottom + 17.0, x_.label(tick));
     }
     fmt::format_to(out_,
-                   "<text x=\"{:.0f}\" y=\"{:.0f}\" text-anchor=\"end\">{}"
+                   "<text class=\"end\" x=\"{:.0f}\" y=\"{:.0f}\">{}"
                    "</text><text x=\"4\" y=\"14\">{}</text>",
                    kRight, kBottom + 36.0, html(chart_.x_title),
                    html(chart_.y_title));
@@ -92,7 +92,7 @@ class Drawing {
       const double d = py(static_cast<double>(cell.y.low));
       const double third = cell.mean_ms() / latest * 3.0;
       const std::string_view when = third < 1.0   ? "early"
-                                    : third < 2.0 ? "middle"
+                                    : third < 2.0 ? "middle-third"
                                                   : "late";
       // The true extent of the readings, and never thinner than a dot.
       fmt::format_to(out_,
@@ -105,29 +105,23 @@ class Drawing {
   void line() {
     if (chart_.line.empty()) return;
     bool pen = false;
-    double last_x = 0.0;
-    double last_y = 0.0;
     fmt::format_to(out_, "<path class=\"own\" d=\"");
     for (const auto& [at, value] : chart_.line) {
       const double to_x = px(at);
       const double to_y = py(value);
-      if (!std::isfinite(to_y) || to_y < kTop || to_y > kBottom) {
+      if (!std::isfinite(to_y) || to_y < kTop || to_y > kBottom ||
+          to_x < kLeft || to_x > kRight) {
         pen = false;
         continue;
       }
       fmt::format_to(out_, "{}{:.1f} {:.1f}", pen ? 'L' : 'M', to_x, to_y);
       pen = true;
-      last_x = to_x;
-      last_y = to_y;
     }
-    fmt::format_to(out_, "\"/>");
-    if (last_y == 0.0) return;
+    // Its name stands above the plot, where no reading can be.
     fmt::format_to(out_,
-                   "<text class=\"own-text\" x=\"{:.1f}\" y=\"{:.1f}\" "
-                   "text-anchor=\"end\">{}</text>",
-                   std::max(last_x, kLeft + 190.0),
-                   std::max(last_y - 8.0, kTop + 12.0),
-                   html(chart_.line_label));
+                   "\"/><text class=\"own-text end\" x=\"{:.0f}\" y=\"14\">"
+                   "&mdash; {}</text>",
+                   kRight, html(chart_.line_label));
   }
 
   const ScatterChart& chart_;

@@ -16,6 +16,7 @@ constexpr double kWidth = 520.0;
 constexpr double kLeft = 52.0;
 constexpr double kRight = 512.0;
 constexpr double kTop = 10.0;
+constexpr std::size_t kMostFullSteps = 24;
 
 class Drawing {
  public:
@@ -23,11 +24,13 @@ class Drawing {
           fmt::memory_buffer& out)
       : chart_(chart),
         text_(text),
+        buffer_(out),
         out_(std::back_inserter(out)),
-        height_(chart.low ? 104.0 : 164.0),
+        scale_{chart.from, chart.to, kLeft, kRight},
+        height_(chart.height),
         bottom_(height_ - 24.0),
         range_(values()),
-        axis_(range_.first, range_.second, chart.low ? 3 : 4) {}
+        axis_(range_.first, range_.second, chart.height < 150.0 ? 3 : 4) {}
 
   void draw() {
     fmt::format_to(out_,
@@ -40,13 +43,13 @@ class Drawing {
     for (const Mark& shade : chart_.shades) box(shade, "onload");
     for (const Mark& window : chart_.windows) box(window, "window");
     value_grid();
-    time_grid();
-    for (const TimeMs at : chart_.steps) {
-      if (at < chart_.from || at > chart_.to) continue;
-      fmt::format_to(out_,
-                     "<path class=\"step\" d=\"M{0:.1f} {1:.0f}V{2:.0f}\"/>",
-                     x(at), kTop, bottom_);
-    }
+    draw_time_axis(scale_,
+                   {.ahead = chart_.ahead,
+                    .tick_from = bottom_,
+                    .tick_to = bottom_ + 4.0,
+                    .text_at = height_ - 6.0},
+                   text_, buffer_);
+    steps();
     line();
     limit();
     window_labels();
@@ -71,12 +74,7 @@ class Drawing {
     }
     return {a, b};
   }
-  [[nodiscard]] double x(TimeMs at) const {
-    const double share = static_cast<double>((at - chart_.from).ms) /
-                         static_cast<double>(std::max<std::int64_t>(
-                             (chart_.to - chart_.from).ms, 1));
-    return kLeft + std::clamp(share, 0.0, 1.0) * (kRight - kLeft);
-  }
+  [[nodiscard]] double x(TimeMs at) const { return scale_.x(at); }
   [[nodiscard]] double y(double shown) const {
     const double share = (shown - axis_.low) / (axis_.high - axis_.low);
     return bottom_ - std::clamp(share, 0.0, 1.0) * (bottom_ - kTop);
@@ -89,30 +87,25 @@ class Drawing {
                    "width=\"{:.1f}\" height=\"{:.0f}\"/>",
                    style, a, kTop, b - a, bottom_ - kTop);
   }
+  /// From top to bottom, or short strokes where they would fill the chart.
+  void steps() {
+    const double foot =
+        chart_.steps.size() > kMostFullSteps ? kTop + 5.0 : bottom_;
+    for (const TimeMs at : chart_.steps) {
+      if (at < chart_.from || at > chart_.to) continue;
+      fmt::format_to(out_,
+                     "<path class=\"step\" d=\"M{0:.1f} {1:.0f}V{2:.0f}\"/>",
+                     x(at), kTop, foot);
+    }
+  }
   void value_grid() {
     for (const double tick : axis_.ticks) {
       fmt::format_to(out_,
                      "<path class=\"grid\" d=\"M{:.0f} {:.1f}H{:.0f}\"/>"
-                     "<text x=\"{:.0f}\" y=\"{:.1f}\" "
-                     "text-anchor=\"end\">{}</text>",
+                     "<text class=\"end\" x=\"{:.0f}\" y=\"{:.1f}\">{}"
+                     "</text>",
                      kLeft, y(tick), kRight, kLeft - 5, y(tick) + 4.0,
                      axis_.label(tick));
-    }
-  }
-  void time_grid() {
-    double free = kLeft - 30.0;
-    for (const TimeTick& tick :
-         time_ticks(chart_.from, chart_.to, chart_.ahead, text_, 5)) {
-      const double at = x(tick.at);
-      const double half = static_cast<double>(tick.label.size()) * 3.6;
-      fmt::format_to(out_, "<path class=\"grid\" d=\"M{:.1f} {:.0f}v4\"/>", at,
-                     bottom_);
-      if (at - half < free || at + half > kWidth) continue;
-      free = at + half + 8.0;
-      fmt::format_to(out_,
-                     "<text x=\"{:.1f}\" y=\"{:.0f}\" "
-                     "text-anchor=\"middle\">{}</text>",
-                     at, height_ - 6.0, html(tick.label));
     }
   }
   /// The line may not join what is far apart.
@@ -163,8 +156,8 @@ class Drawing {
     const double text_at = at - kTop < 14.0 ? at + 13.0 : at - 4.0;
     fmt::format_to(out_,
                    "<path class=\"limit\" d=\"M{:.0f} {:.1f}H{:.0f}\"/>"
-                   "<text class=\"limit-text\" x=\"{:.0f}\" y=\"{:.1f}\" "
-                   "text-anchor=\"end\">{}</text>",
+                   "<text class=\"limit-text end\" x=\"{:.0f}\" "
+                   "y=\"{:.1f}\">{}</text>",
                    kLeft, at, kRight, kRight - 3.0, text_at,
                    html(chart_.limit_label));
   }
@@ -183,7 +176,9 @@ class Drawing {
 
   const TimeChart& chart_;
   const ValueText& text_;
+  fmt::memory_buffer& buffer_;
   std::back_insert_iterator<fmt::memory_buffer> out_;
+  TimeScale scale_;
   double height_;
   double bottom_;
   std::pair<double, double> range_;

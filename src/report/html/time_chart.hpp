@@ -36,7 +36,7 @@ struct TimeChart {
   /// Values to scale by, canonical; empty: all of the picture. What lies beyond
   /// is drawn at the edge.
   Range scale;
-  bool low = false;  // a low one, beneath another
+  double height = 164.0;  // of 520 across
 
   /// Appends <svg>. Text is escaped here. No column, no extreme is left out.
   void draw(const ValueText& text, fmt::memory_buffer& out) const;

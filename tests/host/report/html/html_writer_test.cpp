@@ -5,11 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "catch.hpp"
-#include "made_log.hpp"
+#include "made_page.hpp"
 #include "report/html/embedded.hpp"
-#include "session/session.hpp"
-#include "temp_file.hpp"
 
 namespace telltale::test {
 namespace {
@@ -23,37 +20,6 @@ MadeRun troubled() {
       .fault(Channel::coolant_temperature, creeping(800.0, 400.0, 30.0))
       .fault(Channel::oil_pressure, during(1100.0, 100.0, to(70.0)));
   return run;
-}
-
-std::string page_of(const std::vector<std::string>& logs,
-                    host::UnitSystem units = host::UnitSystem::as_logged) {
-  host::PictureStore pictures;
-  host::SessionOptions options;
-  options.profile = stated_by(Plate{});
-  options.pictures = &pictures;
-  std::vector<host::HealthReport> reports;
-  for (const std::string& log : logs) {
-    const TempFile file(log);
-    auto report = host::examine(file.path(), options);
-    REQUIRE(static_cast<bool>(report));
-    reports.push_back(std::move(*report));
-  }
-  fmt::memory_buffer out;
-  host::write_html(reports, units, out);
-  return {out.data(), out.size()};
-}
-
-std::size_t count(const std::string& text, const std::string& what) {
-  std::size_t n = 0;
-  for (std::size_t at = text.find(what); at != std::string::npos;
-       at = text.find(what, at + what.size())) {
-    ++n;
-  }
-  return n;
-}
-/// What is ours to write: without the embedded script.
-std::string without_script(const std::string& page) {
-  return page.substr(0, page.rfind("<script>"));
 }
 
 }  // namespace
@@ -76,7 +42,7 @@ TEST_CASE("html: every finding has its picture, and the run its channels") {
   const std::string page = page_of({csv_of(troubled())});
   const std::size_t findings = count(page, "<article class=\"finding");
   REQUIRE(findings >= 4);
-  CHECK(count(page, "<figure class=\"picture\">") == findings);
+  CHECK(count(page, "<div class=\"pictures\"><figure") == findings);
   CHECK(count(page, "class=\"channel\" data-track=") >= 8);
   CHECK(page.find("Oil pressure against temperature") != std::string::npos);
   CHECK(page.find("Frequency against load") != std::string::npos);
@@ -133,6 +99,30 @@ TEST_CASE("html: shows the units asked for") {
             .find("<span>psi</span>") != std::string::npos);
   CHECK(page_of({csv_of(troubled())}, host::UnitSystem::metric)
             .find("<span>kPa</span>") != std::string::npos);
+}
+
+TEST_CASE("html: the alarms that stood have their lanes, by name") {
+  MadeRun run = troubled();
+  run.alarm(0, 900.0, 960.0).alarm(1, 950.0, 951.0);
+  LogSpelling spelling;
+  spelling.alarm = "Coolant <high>";
+  const std::string page = without_script(page_of({csv_of(run, spelling)}));
+  const std::string lanes =
+      between(page, "<figcaption>Alarms of the controller", "</figure>");
+  CHECK(count(lanes, "class=\"stands\"") == 2);
+  CHECK(lanes.find("Coolant &lt;high&gt;") != std::string::npos);
+  CHECK(page.find("<section id=\"l1-alarms\">") != std::string::npos);
+}
+
+TEST_CASE("html: units of the core's texts are printed as people write them") {
+  MadeRun run;
+  run.rest(60.0).start().warm().load(60.0, 600.0).stop();
+  run.fault(Channel::coolant_temperature, during(500.0, 200.0, to(108.0)));
+  const std::string page = without_script(page_of({csv_of(run)}));
+  const std::string finding =
+      between(page, "<article class=\"finding", "coolant-high");
+  CHECK(finding.find("98 to 105 °C") != std::string::npos);
+  CHECK(finding.find("degC") == std::string::npos);
 }
 
 }  // namespace telltale::test

@@ -49,6 +49,24 @@
     };
   }
 
+  // Steps of 1, 2 or 5, as on the drawings; dygraphs' own leave whole charts
+  // with a single number.
+  function valueTicker(low, high, pixels) {
+    var least = (high - low) / Math.max(2, Math.floor(pixels / 36));
+    var power = Math.pow(10, Math.floor(Math.log10(least)));
+    var lead = [1, 2, 5, 10].find(function (n) { return n * power >= least * 0.999; });
+    var step = lead * power;
+    var digits = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+    var out = [];
+    for (var k = Math.ceil(low / step - 1e-9); k * step <= high; ++k) {
+      var value = k * step + 0;  // no minus zero
+      out.push({v: value, label: value.toLocaleString("en-US", {
+        minimumFractionDigits: digits, maximumFractionDigits: digits,
+        useGrouping: Math.abs(value) >= 10000})});
+    }
+    return out;
+  }
+
   function colour(name) {
     return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
   }
@@ -112,12 +130,14 @@
       });
       canvas.strokeStyle = colour("--soft");
       canvas.setLineDash([1, 3]);
+      // Short strokes where they would fill the chart.
+      var foot = group.run.steps.length > 24 ? area.y + 6 : area.y + area.h;
       group.run.steps.forEach(function (at) {
         var x = g.toDomXCoord(at);
         if (x < area.x || x > area.x + area.w) return;
         canvas.beginPath();
         canvas.moveTo(x, area.y);
-        canvas.lineTo(x, area.y + area.h);
+        canvas.lineTo(x, foot);
         canvas.stroke();
       });
       canvas.setLineDash([]);
@@ -153,7 +173,7 @@
       highlightCircleSize: 3.5, rightGap: 8, dateWindow: group.window.slice(),
       axes: {
         x: {ticker: ticker(run), pixelsPerLabel: 90, drawGrid: false},
-        y: {axisLabelWidth: 52, pixelsPerLabel: 34, valueRange: track.scale || null}
+        y: {axisLabelWidth: 52, ticker: valueTicker, valueRange: track.scale || null}
       },
       underlayCallback: underlay(group, slug),
       highlightCallback: function (event, x, points, row) { group.point(row); },

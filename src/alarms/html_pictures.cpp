@@ -55,6 +55,12 @@ std::string rect(std::string_view css, double x, double y, double width,
              : out + fmt::format("><title>{}</title></rect>\n", html(title));
 }
 
+/// A box as a part of a path.
+std::string box(double x, double y, double width, double height) {
+  return fmt::format("M{:.1f} {:.1f}h{:.1f}v{:.1f}h-{:.1f}z", x, y, width,
+                     height, width);
+}
+
 std::string text(std::string_view css, double x, double y,
                  std::string_view words) {
   return fmt::format("<text class=\"{}\" x=\"{:.1f}\" y=\"{:.1f}\">{}</text>\n",
@@ -105,27 +111,30 @@ std::string timeline_svg(const AlarmReport& report) {
     out += text(f.chatters() ? "label end chatters" : "label end", kLeft - 6,
                 y + 12, printable(name, 28));
     const double bin_ms = static_cast<double>(f.lane.bin_length().ms);
+    std::string stood;
+    std::string raised;
     for (std::size_t b = 0; b < f.lane.bins().size(); ++b) {
       const AlarmLane::Bin& bin = f.lane.bins()[b];
-      if (bin.raises == 0 && bin.standing_s <= 0.0F) continue;
       const auto edge = [&](std::size_t n) {
         return scale.x(report.from->at + DurationMs{static_cast<std::int64_t>(
                                              bin_ms * static_cast<double>(n))});
       };
       const double x = edge(b);
-      const double width = edge(b + 1) - x;
+      const double width = std::max(edge(b + 1) - x, 0.5);
       if (bin.standing_s > 0.0F) {
         const double share = std::min(
             1.0, static_cast<double>(bin.standing_s) * 1000.0 / bin_ms);
         const double tall = std::max(1.0, share * (kLane - 4));
-        out += rect("standing", x, y + kLane - 2 - tall, width, tall);
+        stood += box(x, y + kLane - 2 - tall, width, tall);
       }
       if (bin.raises > 0) {
-        out += rect(f.chatters() ? "raise chatters" : "raise", x, y + 1,
-                    std::min(width, 2.0), kLane - 3,
-                    fmt::format("{}: {} raised", name, bin.raises));
+        raised += box(x, y + 1, std::min(width, 2.0), kLane - 3);
       }
     }
+    out += fmt::format(
+        "<g><title>{}: {} raised</title><path class=\"standing\" d=\"{}\"/>"
+        "<path class=\"raise{}\" d=\"{}\"/></g>\n",
+        html(name), f.raises, stood, f.chatters() ? " chatters" : "", raised);
   }
   return out + time_axis(report, height + 2) + "</svg>\n";
 }

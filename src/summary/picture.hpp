@@ -59,6 +59,8 @@ class Picture {
   void add(const PictureColumn& scans);
   /// Columns of twice the time.
   void coarsen();
+  /// Gives back memory that was meant for more columns.
+  void trim() { columns_.shrink_to_fit(); }
 
   [[nodiscard]] const std::vector<PictureColumn>& columns() const {
     return columns_;

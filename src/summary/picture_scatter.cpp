@@ -20,13 +20,23 @@ void PictureScatter::Cell::merge(const Cell& other) {
   ms_sum += other.ms_sum;
 }
 
-PictureScatter::Key PictureScatter::key_of(double x, double y) const {
-  return Key{slot_of(x, x_step_)} << 32U | slot_of(y, y_step_);
+PictureScatter::Key PictureScatter::key_of(double x, double y, double x_step,
+                                           double y_step) {
+  return Key{slot_of(x, x_step)} << 32U | slot_of(y, y_step);
+}
+
+PictureScatter::Cells PictureScatter::merged(const Cells& cells, double x_step,
+                                             double y_step) {
+  Cells coarse;
+  for (const auto& [key, cell] : cells) {
+    coarse[key_of(cell.x.low, cell.y.low, x_step, y_step)].merge(cell);
+  }
+  return coarse;
 }
 
 void PictureScatter::add(TimeMs at, double x, double y) {
   if (!is_set(first_)) first_ = at;
-  const Key key = key_of(x, y);
+  const Key key = key_of(x, y, x_step_, y_step_);
   if (last_ == nullptr || key != last_key_) {
     last_ = &cells_[key];
     last_key_ = key;
@@ -41,11 +51,7 @@ void PictureScatter::add(TimeMs at, double x, double y) {
 void PictureScatter::coarsen() {
   x_step_ *= 2.0;
   y_step_ *= 2.0;
-  std::unordered_map<Key, Cell> coarse;
-  for (const auto& [key, cell] : cells_) {
-    coarse[key_of(cell.x.low, cell.y.low)].merge(cell);
-  }
-  cells_ = std::move(coarse);
+  cells_ = merged(cells_, x_step_, y_step_);
   last_ = nullptr;
 }
 
@@ -54,10 +60,15 @@ void PictureScatter::clear() {
   last_ = nullptr;
 }
 
-std::vector<PictureScatter::Cell> PictureScatter::cells() const {
+std::vector<PictureScatter::Cell> PictureScatter::cells(
+    std::size_t most) const {
+  Cells shown = cells_;
+  for (double coarser = 2.0; shown.size() > most; coarser *= 2.0) {
+    shown = merged(shown, x_step_ * coarser, y_step_ * coarser);
+  }
   std::vector<Cell> out;
-  out.reserve(cells_.size());
-  for (const auto& [key, cell] : cells_) out.push_back(cell);
+  out.reserve(shown.size());
+  for (const auto& [key, cell] : shown) out.push_back(cell);
   return out;
 }
 

@@ -45,15 +45,17 @@ class PictureScatter {
 
   [[nodiscard]] bool empty() const { return cells_.empty(); }
   [[nodiscard]] std::size_t size() const { return cells_.size(); }
-  /// In no particular order.
-  [[nodiscard]] std::vector<Cell> cells() const;
+  /// In no particular order, at most so many: on a coarser grid, if need be.
+  [[nodiscard]] std::vector<Cell> cells(std::size_t most = kMostCells) const;
 
  private:
   using Key = std::uint64_t;
+  using Cells = std::unordered_map<Key, Cell>;
 
-  [[nodiscard]] Key key_of(double x, double y) const;
+  static Key key_of(double x, double y, double x_step, double y_step);
+  static Cells merged(const Cells& cells, double x_step, double y_step);
 
-  std::unordered_map<Key, Cell> cells_;
+  Cells cells_;
   Key last_key_ = 0;
   Cell* last_ = nullptr;  // most readings fall where the one before fell
   TimeMs first_ = kNoTime;

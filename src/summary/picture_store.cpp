@@ -22,6 +22,7 @@ void PictureStore::keep(std::shared_ptr<Picture> picture, double worth) {
 }
 
 void PictureStore::add(Entry entry) {
+  entry.picture->trim();
   entry.cost = entry.count();
   columns_ += entry.cost;
   entries_.push_back(std::move(entry));
@@ -46,6 +47,7 @@ void PictureStore::shrink(Entry& entry) {
     }
   } else {
     entry.picture->coarsen();
+    entry.picture->trim();
     if (entry.run) {
       entry.run->oil.cells.coarsen();
       entry.run->droop.cells.coarsen();

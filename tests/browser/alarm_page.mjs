@@ -9,8 +9,8 @@ export async function alarmPage(workshop) {
 
   await test("alarms: lanes, rate with its flood, and a cure are drawn", async () => {
     const { page, context } = await open(address);
-    assert.ok(await page.locator("rect.raise.chatters").count() > 0);
-    assert.ok(await page.locator("rect.standing").count() > 0);
+    assert.ok(await page.locator("path.raise.chatters").count() > 0);
+    assert.ok(await page.locator("path.standing").count() > 0);
     assert.ok(await page.locator("rect.rate.over").count() > 0);
     assert.ok(await page.locator("rect.flood").count() >= 2);
     assert.equal(await page.locator("circle.proposed").count(), 1);

@@ -12,6 +12,7 @@
 
 #include "report/health_report.hpp"
 #include "report/html/page_frame.hpp"
+#include "report/html/page_plan.hpp"
 #include "report/value_text.hpp"
 #include "summary/picture.hpp"
 #include "support/safe_text.hpp"
@@ -41,16 +42,11 @@ struct LogPart {
   }
 };
 
-/// How finely pictures may be drawn so that the file stays small.
-struct Detail {
-  std::size_t svg_columns = 360;
-  std::size_t data_columns = 1200;
-};
-
 class Document {
  public:
-  Document(fmt::memory_buffer& out, UnitSystem shown_in, Detail how_fine)
-      : detail(how_fine), units(shown_in), out_(&out) {}
+  /// REQUIRES: `what` and `out` outlive the document.
+  Document(fmt::memory_buffer& out, UnitSystem shown_in, const PagePlan& what)
+      : plan(what), detail(what.detail()), units(shown_in), out_(&out) {}
 
   template <class... Args>
   void put(fmt::format_string<Args...> format, Args&&... args) {
@@ -59,7 +55,8 @@ class Document {
   }
   [[nodiscard]] fmt::memory_buffer& out() { return *out_; }
 
-  const Detail detail;
+  const PagePlan& plan;
+  const Detail& detail;
   const UnitSystem units;
 
  private:

@@ -70,12 +70,7 @@ class FindingPart {
         : f.finding.severity == Severity::attention ? "attention"
                                                     : "note",
         log_.id_of(numbered), numbered.number, badge(f.finding.severity));
-    if (numbered.run != nullptr) {
-      doc_.put(" <a href=\"#{}\">{}</a>", log_.id_of(*numbered.run),
-               name_of_run(*numbered.run));
-    } else {
-      doc_.put(" about the log itself");
-    }
+    doc_.put(" {}", about(numbered));
     doc_.put("</p><h3>{}</h3><p class=\"lead\">{}.</p></header>",
              safe(f.check->info->title), safe(summary_of(f, text_), 800));
     doc_.put("<div class=\"seen\"><div class=\"pictures\">");
@@ -104,7 +99,26 @@ class FindingPart {
         safe(source_of(f), 800), safe(f.check->info->slug));
   }
 
+  /// In a line.
+  void write_brief(const NumberedFinding& numbered) {
+    const FindingReport& f = *numbered.finding;
+    doc_.put(
+        "<li id=\"{}\"><span class=\"no\">F{}</span> {} {}: {}. <span "
+        "class=\"quiet\">{}</span></li>\n",
+        log_.id_of(numbered), numbered.number, badge(f.finding.severity),
+        about(numbered), safe(summary_of(f, text_), 800),
+        safe(when_of(f, text_)));
+  }
+
  private:
+  /// The run it belongs to.
+  [[nodiscard]] std::string about(const NumberedFinding& numbered) const {
+    if (numbered.run == nullptr) return "about the log itself";
+    const std::string name = name_of_run(*numbered.run);
+    if (doc_.plan.of(*numbered.run) != Showing::full) return name;
+    return fmt::format("<a href=\"#{}\">{}</a>", log_.id_of(*numbered.run),
+                       name);
+  }
   template <class Texts>
   void list(std::string_view name, std::string_view tag, const Texts& texts) {
     bool any = false;
@@ -124,7 +138,7 @@ class FindingPart {
         numbered.run->picture != nullptr) {
       source = &numbered.run->picture->overview;
     }
-    if (source == nullptr || source->empty() || doc_.detail.svg_columns == 0) {
+    if (source == nullptr || source->empty()) {
       doc_.put("<p class=\"quiet\">No picture: nothing was drawn for it.</p>");
       return;
     }
@@ -257,7 +271,24 @@ void write_findings(const LogPart& log, const ValueText& text, Document& doc) {
     return;
   }
   FindingPart part(log, text, doc);
-  for (const NumberedFinding& f : log.findings) part.write(f);
+  std::size_t brief = 0;
+  std::size_t left_out = 0;
+  for (const NumberedFinding& f : log.findings) {
+    const Showing how = doc.plan.of(*f.finding);
+    if (how == Showing::full) part.write(f);
+    if (how == Showing::brief) ++brief;
+    if (how == Showing::left_out) ++left_out;
+  }
+  if (brief > 0) {
+    doc.put("<h3>In brief</h3><ul class=\"brief\">");
+    for (const NumberedFinding& f : log.findings) {
+      if (doc.plan.of(*f.finding) == Showing::brief) part.write_brief(f);
+    }
+    doc.put("</ul>");
+  }
+  if (left_out > 0) {
+    doc.put("<p>And {} more; the JSON report has all.</p>", left_out);
+  }
 }
 
 }  // namespace telltale::host

@@ -130,14 +130,12 @@
       });
       canvas.strokeStyle = colour("--soft");
       canvas.setLineDash([1, 3]);
-      // Short strokes where they would fill the chart.
-      var foot = group.run.steps.length > 24 ? area.y + 6 : area.y + area.h;
       group.run.steps.forEach(function (at) {
         var x = g.toDomXCoord(at);
         if (x < area.x || x > area.x + area.w) return;
         canvas.beginPath();
         canvas.moveTo(x, area.y);
-        canvas.lineTo(x, foot);
+        canvas.lineTo(x, area.y + area.h);
         canvas.stroke();
       });
       canvas.setLineDash([]);

@@ -18,49 +18,15 @@
 namespace telltale::host {
 namespace {
 
-/// Bytes that pictures may take, about: SVG and the data behind it.
-constexpr std::size_t kSvgBytes = 1'300'000;
-constexpr std::size_t kDataBytes = 1'100'000;
-constexpr std::size_t kBytesOfColumn = 13;  // of one track
-constexpr std::size_t kFewestColumns = 24;
-
 bool has_picture(const RunReport& run) {
   return run.picture && !run.picture->overview.empty();
-}
-
-std::size_t tracks_of(const Picture& picture) {
-  std::size_t n = 0;
-  for (std::size_t i = 0; i < kTrackCount; ++i) n += picture.has(i) ? 1 : 0;
-  return n;
-}
-
-/// As fine as the number of charts allows.
-Detail detail_for(std::span<const HealthReport> reports) {
-  std::size_t tracks = 0;
-  std::size_t close_ups = 0;
-  for (const HealthReport& report : reports) {
-    close_ups += report.findings.size();
-    for (const RunReport& run : report.runs) {
-      close_ups += run.findings.size();
-      if (has_picture(run)) tracks += tracks_of(run.picture->overview);
-    }
-  }
-  Detail detail;
-  const std::size_t svg =
-      kSvgBytes / kBytesOfColumn / (tracks + 2 * close_ups + 1);
-  const std::size_t data = kDataBytes / kBytesOfColumn / (tracks + 1);
-  detail.svg_columns =
-      svg < kFewestColumns ? 0 : std::min<std::size_t>(svg, 360);
-  detail.data_columns =
-      data < kFewestColumns ? 0 : std::min<std::size_t>(data, 1200);
-  return detail;
 }
 
 class HtmlReport {
  public:
   HtmlReport(std::span<const HealthReport> reports, UnitSystem units,
              fmt::memory_buffer& out)
-      : doc_(out, units, detail_for(reports)) {
+      : plan_(reports), doc_(out, units, plan_) {
     int n = 0;
     for (const HealthReport& report : reports) {
       logs_.push_back(
@@ -124,7 +90,9 @@ class HtmlReport {
         log.id);
     write_findings(log, text, doc_);
     doc_.put("</section>\n");
-    for (const RunReport& run : report.runs) write_run(log, run, text, doc_);
+    for (const RunReport& run : report.runs) {
+      if (doc_.plan.of(run) == Showing::full) write_run(log, run, text, doc_);
+    }
     if (report.alarms) {
       write_alarm_section(*report.alarms, log.id + "-alarms", doc_.out());
     }
@@ -152,16 +120,13 @@ class HtmlReport {
         "<th scope=\"col\">Run</th><th scope=\"col\" class=\"word\">Verdict"
         "</th><th scope=\"col\" class=\"word\">Findings</th></tr></thead>"
         "<tbody>");
+    std::size_t left_out = 0;
     for (const RunReport& run : report.runs) {
-      doc_.put(
-          "<tr><th scope=\"row\"><a href=\"#{}\">{}</a><span "
-          "class=\"quiet\">{}, {}</span></th><td class=\"word\">{}</td>"
-          "<td class=\"word\">",
-          log.id_of(run), name_of_run(run), safe(text.stamp(run.start.logged)),
-          run.seconds > 0 ? duration_text(run.seconds) : "no start",
-          badge(run.verdict));
-      verdict_findings(log, &run);
-      doc_.put("</td></tr>");
+      if (doc_.plan.of(run) == Showing::left_out) {
+        ++left_out;
+      } else {
+        verdict(log, run, text);
+      }
     }
     if (!report.findings.empty()) {
       Severity gravest = Severity::healthy;
@@ -175,18 +140,56 @@ class HtmlReport {
       verdict_findings(log, nullptr);
       doc_.put("</td></tr>");
     }
-    doc_.put("</tbody></table></div></section>\n");
+    doc_.put("</tbody></table></div>");
+    shown_in_full(report, left_out);
+    doc_.put("</section>\n");
+  }
+  void verdict(const LogPart& log, const RunReport& run,
+               const ValueText& text) {
+    const std::string name = name_of_run(run);
+    doc_.put(
+        "<tr><th scope=\"row\">{}<span class=\"quiet\">{}, {}</span></th>"
+        "<td class=\"word\">{}</td><td class=\"word\">",
+        doc_.plan.of(run) == Showing::full
+            ? fmt::format("<a href=\"#{}\">{}</a>", log.id_of(run), name)
+            : name,
+        safe(text.stamp(run.start.logged)),
+        run.seconds > 0 ? duration_text(run.seconds) : "no start",
+        badge(run.verdict));
+    verdict_findings(log, &run);
+    doc_.put("</td></tr>");
+  }
+  /// Which runs the page leaves out to stay light.
+  void shown_in_full(const HealthReport& report, std::size_t left_out) {
+    const auto full = std::count_if(report.runs.begin(), report.runs.end(),
+                                    [this](const RunReport& run) {
+                                      return doc_.plan.of(run) == Showing::full;
+                                    });
+    if (static_cast<std::size_t>(full) == report.runs.size()) return;
+    doc_.put("<p class=\"quiet\">");
+    if (left_out > 0) doc_.put("And {} more runs. ", left_out);
+    doc_.put(
+        "To keep the page light, {} of {} runs are shown in full, gravest and "
+        "latest first. A report on their part of the log shows the others; "
+        "the JSON report has all.</p>",
+        full, report.runs.size());
   }
   /// Links to the findings of a run; nullptr: to those of the log itself.
   void verdict_findings(const LogPart& log, const RunReport* run) {
     bool none = true;
+    std::size_t left_out = 0;
     for (const NumberedFinding& f : log.findings) {
       if (f.run != run) continue;
+      none = false;
+      if (doc_.plan.of(*f.finding) == Showing::left_out) {
+        ++left_out;
+        continue;
+      }
       doc_.put("<a href=\"#{}\">F{} {}</a>", log.id_of(f), f.number,
                safe(f.finding->check->info->title));
-      none = false;
     }
     if (none) doc_.put("none");
+    if (left_out > 0) doc_.put("and {} more", left_out);
   }
 
   void foot() {
@@ -199,9 +202,9 @@ class HtmlReport {
         html(embedded::licence()));
     bool first = true;
     for (std::size_t i = 0; i < logs_.size(); ++i) {
-      if (doc_.detail.data_columns == 0 || doc_.detail.svg_columns == 0) break;
+      if (doc_.detail.data_columns == 0) break;
       for (const RunReport& run : logs_[i].report->runs) {
-        if (!has_picture(run)) continue;
+        if (!has_picture(run) || doc_.plan.of(run) != Showing::full) continue;
         if (!first) doc_.put(",\n");
         first = false;
         write_chart_data(logs_[i], run, texts_[i], doc_);
@@ -215,6 +218,7 @@ class HtmlReport {
     PageFrame::close(doc_.out());
   }
 
+  PagePlan plan_;
   Document doc_;
   std::vector<LogPart> logs_;
   std::deque<ValueText> texts_;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/html/axis.hpp"
+#include "report/html/load_steps.hpp"
 #include "summary/run_picture.hpp"
 
 namespace telltale::host {
@@ -34,9 +35,7 @@ class Strip {
         "<desc id=\"{2}-d\">{3}</desc>",
         kWidth, height_, id, describe());
     for (const Mark& phase : marks_.phases) block(phase);
-    for (const TimeMs at : marks_.steps) {
-      doc_.put("<path class=\"tick\" d=\"M{:.1f} 28v10\"/>", x(at));
-    }
+    ticks();
     for (std::size_t i = 0; i < marks_.findings.size(); ++i) {
       finding(marks_.findings[i], lane_[i]);
     }
@@ -80,6 +79,18 @@ class Strip {
     doc_.put("<text class=\"on-phase middle\" x=\"{:.1f}\" y=\"19\">{}</text>",
              (a + b) / 2.0, phase.label);
   }
+  /// A stroke for each load step that can be told from its neighbour.
+  void ticks() {
+    double last = -10.0;
+    doc_.put("<path class=\"tick\" d=\"");
+    for (const TimeMs at : marks_.all_steps) {
+      const double here = x(at);
+      if (here - last < 1.0) continue;
+      doc_.put("M{:.1f} 28v10", here);
+      last = here;
+    }
+    doc_.put("\"/>");
+  }
   void finding(const Mark& mark, std::size_t lane) {
     const double a = x(mark.from);
     const double b = std::max(x(mark.to), a + 4.0);
@@ -108,7 +119,7 @@ class Strip {
                         1000.0));
     }
     return fmt::format("{}. {} load steps, {} findings.", out,
-                       marks_.steps.size(), marks_.findings.size());
+                       marks_.all_steps.size(), marks_.findings.size());
   }
 
   const RunMarks& marks_;
@@ -133,11 +144,15 @@ RunMarks::RunMarks(const LogPart& log, const RunReport& run) {
     phases.push_back(mark);
     if (span.phase == Phase::on_load) on_load.push_back(mark);
   }
-  for (const LoadStep& step : run.load_steps) {
-    if (is_set(step.at.logged)) {
-      steps.push_back(picture.clock.analysis(step.at.logged));
+  const auto place = [&](const std::vector<LoadStep>& of,
+                         std::vector<TimeMs>& on_axis) {
+    for (const LoadStep& step : of) {
+      if (!is_set(step.at.logged)) continue;
+      on_axis.push_back(picture.clock.analysis(step.at.logged));
     }
-  }
+  };
+  place(largest_steps(run), steps);
+  place(run.load_steps, all_steps);
   for (const NumberedFinding& f : log.findings) {
     if (f.run != &run || !is_set(f.finding->finding.since)) continue;
     const Finding<double>& finding = f.finding->finding;

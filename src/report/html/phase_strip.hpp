@@ -11,7 +11,8 @@ struct RunMarks {
   std::vector<Mark> phases;
   std::vector<Mark> on_load;
   std::vector<Mark> findings;
-  std::vector<TimeMs> steps;
+  std::vector<TimeMs> steps;      // the largest
+  std::vector<TimeMs> all_steps;  // in order of time
   DurationMs ahead{};
   TimeMs from = kNoTime;
   TimeMs to = kNoTime;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "report/html/alarm_lanes.hpp"
+#include "report/html/load_steps.hpp"
 #include "report/html/phase_strip.hpp"
 #include "report/html/run_tables.hpp"
 #include "report/html/scatter_chart.hpp"
@@ -32,13 +33,10 @@ class RunPart {
     doc_.put("<section class=\"run\" id=\"{}\"><h2>{} {}</h2>", id_,
              capital(name_of_run(run_)), badge(run_.verdict));
     write_run_facts(run_, text_, doc_);
-    if (run_.picture && !run_.picture->overview.empty() &&
-        doc_.detail.svg_columns > 0) {
+    if (run_.picture && !run_.picture->overview.empty()) {
       pictures();
     } else {
-      doc_.put(
-          "<p class=\"quiet\">No pictures of this run, to keep the file "
-          "small; a report on its part of the log alone has them.</p>");
+      doc_.put("<p class=\"quiet\">No pictures were drawn of this run.</p>");
     }
     write_run_tables(run_, text_, doc_);
     doc_.put("</section>\n");
@@ -59,7 +57,7 @@ class RunPart {
     doc_.put(
         "<p class=\"key\"><span class=\"swatch onload\"></span> on load "
         "<span class=\"swatch window\"></span> a finding "
-        "<span class=\"swatch step\"></span> a load step</p>"
+        "<span class=\"swatch step\"></span> {1}</p>"
         "<div class=\"tools\" role=\"group\" aria-label=\"Zoom, all "
         "charts of this run\" data-tools=\"{0}\" hidden>"
         "<button type=\"button\" data-do=\"in\">Zoom in</button>"
@@ -69,7 +67,10 @@ class RunPart {
         "<button type=\"button\" data-do=\"all\">Whole run</button>"
         "<span class=\"hint\">or drag across a chart</span></div>"
         "<div class=\"charts\" data-run=\"{0}\">",
-        id_);
+        id_,
+        marks.steps.size() < marks.all_steps.size()
+            ? fmt::format("one of the {} largest load steps", kMostSteps)
+            : std::string("a load step"));
     for (std::size_t track = 0; track < kTrackCount; ++track) {
       if (!drawn.has(track)) continue;
       if (track == kLoadTrack && drawn.has(index_of(Channel::load))) continue;
@@ -149,7 +150,7 @@ class RunPart {
     const Channel over = oil.by_coolant ? Channel::coolant_temperature
                                         : Channel::oil_temperature;
     ScatterChart chart;
-    chart.cells = oil.cells.cells();
+    chart.cells = oil.cells.cells(doc_.detail.cells);
     chart.x_unit = conversion_of(over, text_);
     chart.y_unit = conversion_of(Channel::oil_pressure, text_);
     chart.x_title = axis_title(over, text_);
@@ -184,7 +185,7 @@ class RunPart {
     const DroopPicture& droop = run_.picture->droop;
     if (droop.cells.size() < 3) return;
     ScatterChart chart;
-    chart.cells = droop.cells.cells();
+    chart.cells = droop.cells.cells(doc_.detail.cells);
     chart.y_unit = conversion_of(Channel::frequency, text_);
     chart.x_title = run_.picture->load_rated ? "load, % of rating"
                                              : "load, % of the log's highest";

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/html/load_steps.hpp"
 #include "report/html/table.hpp"
 #include "report/phrases.hpp"
 #include "telltale/condition/performance_class.hpp"
@@ -48,26 +49,11 @@ void figures(const RunReport& run, const ValueText& text, Document& doc) {
 }
 
 void load_steps(const RunReport& run, const ValueText& text, Document& doc) {
-  constexpr std::size_t kMost = 20;
   if (run.load_steps.empty()) return;
-  std::vector<LoadStep> steps = run.load_steps;
-  if (steps.size() > kMost) {
-    const auto size = [](const LoadStep& s) {
-      return std::abs(s.to_pct - s.from_pct);
-    };
-    std::stable_sort(steps.begin(), steps.end(),
-                     [&](const LoadStep& a, const LoadStep& b) {
-                       return size(a) > size(b);
-                     });
-    steps.resize(kMost);
-    std::stable_sort(steps.begin(), steps.end(),
-                     [](const LoadStep& a, const LoadStep& b) {
-                       return a.at.line < b.at.line;
-                     });
-  }
+  const std::vector<LoadStep> steps = largest_steps(run);
   std::string caption = steps.size() < run.load_steps.size()
                             ? fmt::format("Load steps, the {} largest of {}",
-                                          kMost, run.load_steps.size())
+                                          kMostSteps, run.load_steps.size())
                             : std::string("Load steps");
   const bool recovery =
       std::any_of(steps.begin(), steps.end(),

@@ -1,6 +1,7 @@
 #include "report/html/scatter_chart.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 
@@ -85,21 +86,25 @@ class Drawing {
     for (const PictureScatter::Cell& cell : chart_.cells) {
       latest = std::max(latest, cell.mean_ms());
     }
+    std::array<std::string, 3> thirds;
     for (const PictureScatter::Cell& cell : chart_.cells) {
       const double a = px(static_cast<double>(cell.x.low));
       const double b = px(static_cast<double>(cell.x.high));
       const double c = py(static_cast<double>(cell.y.high));
       const double d = py(static_cast<double>(cell.y.low));
-      const double third = cell.mean_ms() / latest * 3.0;
-      const std::string_view when = third < 1.0   ? "early"
-                                    : third < 2.0 ? "middle-third"
-                                                  : "late";
+      const auto third =
+          static_cast<std::size_t>(cell.mean_ms() / latest * 2.999);
       // The true extent of the readings, and never thinner than a dot.
-      fmt::format_to(out_,
-                     "<rect class=\"{}\" x=\"{:.1f}\" y=\"{:.1f}\" "
-                     "width=\"{:.1f}\" height=\"{:.1f}\" rx=\"1.5\"/>",
-                     when, std::min(a, b) - 1.5, std::min(c, d) - 1.5,
-                     std::abs(b - a) + 3.0, std::abs(d - c) + 3.0);
+      fmt::format_to(std::back_inserter(thirds[third]),
+                     "M{:.1f} {:.1f}h{:.1f}v{:.1f}h-{:.1f}z",
+                     std::min(a, b) - 1.5, std::min(c, d) - 1.5,
+                     std::abs(b - a) + 3.0, std::abs(d - c) + 3.0,
+                     std::abs(b - a) + 3.0);
+    }
+    constexpr std::string_view kStyles[] = {"early", "middle-third", "late"};
+    for (std::size_t i = 0; i < thirds.size(); ++i) {
+      fmt::format_to(out_, "<path class=\"{}\" d=\"{}\"/>", kStyles[i],
+                     thirds[i]);
     }
   }
   void line() {

@@ -16,7 +16,6 @@ constexpr double kWidth = 520.0;
 constexpr double kLeft = 52.0;
 constexpr double kRight = 512.0;
 constexpr double kTop = 10.0;
-constexpr std::size_t kMostFullSteps = 24;
 
 class Drawing {
  public:
@@ -87,16 +86,14 @@ class Drawing {
                    "width=\"{:.1f}\" height=\"{:.0f}\"/>",
                    style, a, kTop, b - a, bottom_ - kTop);
   }
-  /// From top to bottom, or short strokes where they would fill the chart.
   void steps() {
-    const double foot =
-        chart_.steps.size() > kMostFullSteps ? kTop + 5.0 : bottom_;
+    if (chart_.steps.empty()) return;
+    fmt::format_to(out_, "<path class=\"step\" d=\"");
     for (const TimeMs at : chart_.steps) {
       if (at < chart_.from || at > chart_.to) continue;
-      fmt::format_to(out_,
-                     "<path class=\"step\" d=\"M{0:.1f} {1:.0f}V{2:.0f}\"/>",
-                     x(at), kTop, foot);
+      fmt::format_to(out_, "M{:.1f} {:.0f}V{:.0f}", x(at), kTop, bottom_);
     }
+    fmt::format_to(out_, "\"/>");
   }
   void value_grid() {
     for (const double tick : axis_.ticks) {

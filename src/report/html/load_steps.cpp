@@ -1,0 +1,24 @@
+#include "report/html/load_steps.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace telltale::host {
+
+std::vector<LoadStep> largest_steps(const RunReport& run) {
+  std::vector<LoadStep> steps = run.load_steps;
+  if (steps.size() <= kMostSteps) return steps;
+  std::stable_sort(steps.begin(), steps.end(),
+                   [](const LoadStep& a, const LoadStep& b) {
+                     return std::abs(a.to_pct - a.from_pct) >
+                            std::abs(b.to_pct - b.from_pct);
+                   });
+  steps.resize(kMostSteps);
+  std::stable_sort(steps.begin(), steps.end(),
+                   [](const LoadStep& a, const LoadStep& b) {
+                     return a.at.line < b.at.line;
+                   });
+  return steps;
+}
+
+}  // namespace telltale::host

@@ -24,7 +24,7 @@ class Drawing {
   Drawing(const AlarmLanes& lanes, fmt::memory_buffer& out)
       : lanes_(lanes),
         out_(std::back_inserter(out)),
-        scale_{lanes.from, lanes.to, 4.0, lanes.width - 4.0} {}
+        scale_{lanes.from, lanes.to, lanes.left, lanes.right} {}
 
   void draw(const ValueText& text, fmt::memory_buffer& out) {
     const std::vector<std::size_t> all = lanes_.bits();

@@ -24,6 +24,8 @@ struct AlarmLanes {
   TimeMs to = kNoTime;
   DurationMs ahead{};
   double width = 520.0;
+  double left = 60.0;  // of the time axis: in line with a TimeChart
+  double right = 512.0;
   std::string id{};  // unique in the document
   std::vector<Mark> windows{};
 

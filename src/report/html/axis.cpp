@@ -86,7 +86,7 @@ void draw_time_axis(const TimeScale& scale, const TimeAxis& axis,
                     const ValueText& text, fmt::memory_buffer& out) {
   constexpr double kHalfLetter = 4.9;  // of the largest type, on phones
   const auto put = std::back_inserter(out);
-  double free = scale.left - 30.0;
+  double free = std::max(scale.left - 30.0, 0.0);
   for (const TimeTick& tick :
        time_ticks(scale.from, scale.to, axis.ahead, text, axis.wanted)) {
     const double at = scale.x(tick.at);

@@ -167,7 +167,8 @@ class HtmlReport {
                                     });
     if (static_cast<std::size_t>(full) == report.runs.size()) return;
     doc_.put("<p class=\"quiet\">");
-    if (left_out > 0) doc_.put("And {} more runs. ", left_out);
+    if (left_out > 0)
+      doc_.put("And {} more runs, none graver than these. ", left_out);
     doc_.put(
         "To keep the page light, {} of {} runs are shown in full, gravest and "
         "latest first. A report on their part of the log shows the others; "

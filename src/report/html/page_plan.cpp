@@ -18,8 +18,9 @@ constexpr std::size_t kRun = 9'500;      // tables, phases
 
 // Of these, together with script and reading, a page of under 4 MB is made.
 constexpr std::size_t kFindingBytes = 1'100'000;
-constexpr std::size_t kRunBytes = 1'900'000;
+constexpr std::size_t kRunBytes = 2'400'000;
 constexpr std::size_t kMostBrief = 1'000;
+constexpr std::size_t kMostListed = 60;
 
 constexpr std::size_t kMostSvgColumns = 360;
 constexpr std::size_t kMostDataColumns = 1'200;
@@ -75,9 +76,11 @@ void PagePlan::choose_runs(std::span<const HealthReport> reports) {
                        return a->verdict > b->verdict;
                      return a->start.logged > b->start.logged;
                    });
+  // A table of hundreds of runs that are well hides the few that are not.
+  const bool well_are_counted = all.size() > kMostListed;
   std::size_t bytes = 0;
+  std::size_t brief = 0;
   bool room = true;
-  std::size_t shown = 0;
   for (const RunReport* run : all) {
     const std::size_t lines = lines_of(*run);
     const std::size_t cost = kRun +
@@ -88,10 +91,12 @@ void PagePlan::choose_runs(std::span<const HealthReport> reports) {
       bytes += cost;
       run_lines_ += lines;
       scatters_ += 2;
-    } else if (++shown > kMostBrief) {
-      break;
+      showing_[run] = Showing::full;
+    } else if (brief < kMostBrief &&
+               (is_finding(run->verdict) || !well_are_counted)) {
+      ++brief;
+      showing_[run] = Showing::brief;
     }
-    showing_[run] = room ? Showing::full : Showing::brief;
   }
   used_ += bytes;
 }

@@ -90,6 +90,8 @@ class RunPart {
                      .to = marks.to,
                      .ahead = marks.ahead,
                      .width = 1060.0,
+                     .left = 4.0,
+                     .right = 1056.0,
                      .id = id_ + "-alarms"};
     if (lanes.bits().empty()) return;
     doc_.put(

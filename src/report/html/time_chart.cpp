@@ -13,7 +13,7 @@ namespace telltale::host {
 namespace {
 
 constexpr double kWidth = 520.0;
-constexpr double kLeft = 52.0;
+constexpr double kLeft = 60.0;  // room for "15,200"
 constexpr double kRight = 512.0;
 constexpr double kTop = 10.0;
 

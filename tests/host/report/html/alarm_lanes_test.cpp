@@ -26,6 +26,8 @@ std::string drawing_of(const host::Picture& picture,
                                .from = picture.from(),
                                .to = picture.to(),
                                .width = 108.0,
+                               .left = 4.0,
+                               .right = 104.0,
                                .id = "a"};
   fmt::memory_buffer out;
   lanes.draw(host::ValueText(host::UnitSystem::metric, kNothingKnown), out);

@@ -83,6 +83,21 @@ TEST_CASE("page plan: the gravest first, of equals the latest") {
   CHECK(plan.of(report.runs[8]) == Showing::brief);
 }
 
+TEST_CASE("page plan: runs that are well are listed while they are few") {
+  host::PictureStore pictures;
+  for (const int runs : {60, 61}) {
+    host::HealthReport report = repeated(troubled_report(pictures), runs);
+    for (host::RunReport& run : report.runs) {
+      run.verdict = Severity::healthy;
+      run.findings.clear();
+    }
+    const host::PagePlan plan(std::span(&report, 1));
+    CHECK(plan.of(report.runs.back()) == Showing::full);
+    CHECK(plan.of(report.runs.front()) ==
+          (runs == 60 ? Showing::brief : Showing::left_out));
+  }
+}
+
 TEST_CASE("page plan: what is left out is counted") {
   host::PictureStore pictures;
   const host::HealthReport report = repeated(troubled_report(pictures), 2500);
@@ -100,7 +115,7 @@ TEST_CASE("page plan: what is left out is counted") {
   fmt::memory_buffer out;
   host::write_html(std::span(&report, 1), host::UnitSystem::as_logged, out);
   const std::string page(out.data(), out.size());
-  CHECK(page.find(fmt::format("And {} more runs.", runs)) != std::string::npos);
+  CHECK(page.find(fmt::format("And {} more runs,", runs)) != std::string::npos);
   CHECK(page.find(fmt::format("And {} more; the JSON", findings)) !=
         std::string::npos);
 }

@@ -41,8 +41,8 @@ try {
   {
     const { page, context } = await open(health, { width: 1040 });
     await wakeAll(page);
-    await take(page, "finding", [".finding"]);
-    await take(page, "run", [".run h2", ".run .charts"], 860);
+    await take(page, "finding", [".finding"], 640);
+    await take(page, "run", [".run h2", ".run .charts"], 720);
     await context.close();
   }
   {

@@ -68,6 +68,11 @@ inline std::string safe(std::string_view text, std::size_t most = 400) {
   return html(printable(text, most));
 }
 
+/// Of all of a log; a log that shows no engine turning is not judged.
+inline Severity verdict_of(const HealthReport& report) {
+  const bool judged = report.shows_running || !report.findings.empty();
+  return judged ? report.verdict() : Severity::not_judged;
+}
 /// "pump room, run 3".
 std::string name_of_run(const RunReport& run);
 /// The stamps and lines of a finding.

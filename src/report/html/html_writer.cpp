@@ -64,7 +64,7 @@ class HtmlReport {
       doc_.put(
           "<li>{} <a href=\"#{}\">{}</a> <span class=\"quiet\">{} run{}, "
           "{} finding{}</span></li>",
-          badge(log.report->verdict()), log.id,
+          badge(verdict_of(*log.report)), log.id,
           safe(base_name(log.report->layout.file), 120),
           log.report->runs.size(), log.report->runs.size() == 1 ? "" : "s",
           log.findings.size(), log.findings.size() == 1 ? "" : "s");

@@ -41,7 +41,8 @@ std::string badge(Severity severity) {
   const std::string_view sign = severity == Severity::urgent      ? "&#9632;"
                                 : severity == Severity::attention ? "&#9650;"
                                 : severity == Severity::note      ? "&#9679;"
-                                                                  : "&#10003;";
+                                : severity == Severity::healthy   ? "&#10003;"
+                                                                  : "?";
   return fmt::format(
       "<span class=\"badge {0}\"><span aria-hidden=\"true\">{1}</span> "
       "{0}</span>",

@@ -15,10 +15,14 @@ class VerdictPart {
     const HealthReport& report = *log_.report;
     doc_.put("<section class=\"verdicts\"><h2>Verdict</h2>");
     if (report.runs.empty() && report.findings.empty()) {
-      doc_.put("<p>No run in this log_.</p></section>");
+      doc_.put("<p>{}</p></section>",
+               report.shows_running
+                   ? "No run in this log."
+                   : "No column tells whether the engine turns: no run can be "
+                     "judged.");
       return;
     }
-    doc_.put("{}", headline(report.verdict()));
+    doc_.put("{}", headline(verdict_of(report)));
     doc_.put(
         "<div class=\"scroll\" tabindex=\"0\" role=\"group\" "
         "aria-label=\"Verdict per run\"><table><thead><tr>"

@@ -8,7 +8,7 @@
 
 #include "ingest/channel_match.hpp"
 #include "ingest/side_by_side.hpp"
-#include "ingest/time_columns.hpp"
+#include "ingest/time_header.hpp"
 #include "support/number.hpp"
 
 namespace telltale::host {

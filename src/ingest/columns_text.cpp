@@ -146,10 +146,9 @@ std::string dialect_words(const LogLayout& layout) {
       layout.header_line == 0
           ? std::string("no header")
           : fmt::format("header on line {}", layout.header_line);
-  return fmt::format("{} between cells, decimal {}, {}, {}",
-                     delimiter_words(layout.delimiter),
-                     layout.decimal == ',' ? "comma" : "point", layout.encoding,
-                     header);
+  return fmt::format(
+      "{} between cells, decimal {}, {}, {}", delimiter_words(layout.delimiter),
+      layout.decimal == ',' ? "comma" : "point", layout.encoding, header);
 }
 
 std::string time_words(const LogLayout& layout) {

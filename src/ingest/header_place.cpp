@@ -8,7 +8,7 @@
 #include "ingest/fold_letters.hpp"
 #include "ingest/header_name.hpp"
 #include "ingest/missing.hpp"
-#include "ingest/time_columns.hpp"
+#include "ingest/time_header.hpp"
 #include "ingest/unit_text.hpp"
 
 namespace telltale::host {

@@ -7,63 +7,10 @@
 #include <map>
 
 #include "ingest/missing.hpp"
+#include "ingest/time_header.hpp"
 
 namespace telltale::host {
 namespace {
-
-using Words = std::initializer_list<std::string_view>;
-
-// "time2" says time.
-std::string_view without_number(std::string_view token) {
-  while (token.size() > 1 && token.back() >= '0' && token.back() <= '9') {
-    token.remove_suffix(1);
-  }
-  return token;
-}
-
-bool says(const HeaderName& header, Words words) {
-  return std::any_of(header.tokens.begin(), header.tokens.end(),
-                     [&](const std::string& token) {
-                       return std::find(words.begin(), words.end(),
-                                        without_number(token)) != words.end();
-                     });
-}
-
-bool says_date(const HeaderName& header) {
-  return says(header, {"date", "datum", "fecha", "data", "dato", "day", "jour",
-                       "dag", "tag", "datetime", "timestamp"});
-}
-
-bool says_clock(const HeaderName& header) {
-  return says(header, {"time",        "clock",       "zeit",      "uhrzeit",
-                       "heure",       "hora",        "ora",       "tijd",
-                       "tid",         "klokkeslett", "datetime",  "timestamp",
-                       "zeitstempel", "horodatage",  "tidspunkt", "stamp",
-                       "ts",          "utc",         "gmt",       "uhr"});
-}
-
-// "t", "t (s)", "t_ms"; but "air T" is a temperature.
-bool is_symbol_of_time(const HeaderName& header) {
-  if (header.tokens.empty() || without_number(header.tokens.front()) != "t") {
-    return false;
-  }
-  return header.tokens.size() == 1 ||
-         (header.unit && quantity_of(header.unit->unit) == Quantity::time);
-}
-
-bool says_elapsed(const HeaderName& header) {
-  return says(header, {"elapsed", "runtime", "seconds", "secs", "sec", "millis",
-                       "uptime", "duration", "laufzeit", "sekunden", "secondes",
-                       "segundos", "since"}) ||
-         is_symbol_of_time(header) ||
-         (says(header, {"run", "running", "rel", "relative", "since"}) &&
-          says_clock(header));
-}
-
-bool says_epoch(const HeaderName& header) {
-  return says(header, {"epoch", "unix", "posix", "unixtime", "timestamp", "ts",
-                       "time", "datetime", "stamp", "utc", "epochtime"});
-}
 
 StampKind kind_of(const StampFormat& format) {
   if (!format.has_clock()) return StampKind::date;
@@ -327,10 +274,6 @@ std::optional<TimeCandidate> candidate_of(const Table& table,
 }
 
 }  // namespace
-
-bool is_time_header(const HeaderName& header) {
-  return says_date(header) || says_clock(header) || says_elapsed(header);
-}
 
 std::vector<TimeCandidate> find_time_candidates(
     const Table& table, const std::vector<std::size_t>& rows,

@@ -40,7 +40,4 @@ std::optional<TimeColumns> choose_time_columns(
     const std::vector<TimeCandidate>& candidates,
     const std::vector<bool>& taken);
 
-/// Whether a header speaks of time at all.
-bool is_time_header(const HeaderName& header);
-
 }  // namespace telltale::host

@@ -13,6 +13,7 @@
 #include "ingest/channel_match.hpp"
 #include "ingest/rivals.hpp"
 #include "ingest/text_roles.hpp"
+#include "ingest/time_header.hpp"
 #include "ingest/unit_choice.hpp"
 #include "ingest/value_claims.hpp"
 

@@ -42,6 +42,14 @@ bool before(const FindingReport& a, const FindingReport& b) {
   return a.finding.since < b.finding.since;
 }
 
+Severity gravest(const std::vector<FindingReport>& findings) {
+  Severity out = Severity::healthy;
+  for (const FindingReport& report : findings) {
+    out = worst(out, report.finding.severity);
+  }
+  return out;
+}
+
 }  // namespace
 
 UnitSession::UnitSession(std::string name, const Profile& profile,
@@ -106,6 +114,7 @@ void UnitSession::finish() {
   // Service is told once, for the state the log ends in.
   for (std::size_t i = 0; i + 1 < runs_.size(); ++i) {
     std::erase_if(runs_[i].findings, is<ServiceDue>);
+    runs_[i].verdict = gravest(runs_[i].findings);
   }
 }
 
@@ -213,8 +222,8 @@ void UnitSession::judge_together(RunReport& run) {
       std::erase_if(report.evidence,
                     [](const Evidence& e) { return e.label == "item"; });
     }
-    run.verdict = worst(run.verdict, report.finding.severity);
   }
+  run.verdict = gravest(reports);
   last_stop_loaded_ = stopped_under_load;
   std::stable_sort(reports.begin(), reports.end(), before);
 }

@@ -239,6 +239,29 @@ TEST_CASE("session: times of a long run are those of its rows") {
         Approx(1200.0).margin(2.0));
 }
 
+// Service is told once, for the state the log ends in; a run's verdict is the
+// gravest of the findings it still has.
+TEST_CASE("session: service due makes no earlier run unhealthy") {
+  MadeRun run;
+  for (int i = 0; i < 2; ++i) {
+    run.rest(60.0).start().warm().load(50.0, 900.0).load(0.0, 300.0).stop();
+    run.rest(700.0);
+  }
+  const TempFile file(csv_of(run));
+  host::SessionOptions options;
+  options.profile = stated_by(run.plate());
+  options.profile.service.push_back({"oil", 1.0F, 0.0F, 0.0F, {}});
+  const auto report = host::examine(file.path(), options);
+  REQUIRE(report);
+  REQUIRE(report->runs.size() == 2);
+  CHECK(report->runs[0].findings.empty());
+  CHECK(report->runs[0].verdict == Severity::healthy);
+  REQUIRE(report->runs[1].findings.size() == 1);
+  CHECK(report->runs[1].findings[0].check->info->slug == "service-due");
+  CHECK(report->runs[1].verdict ==
+        report->runs[1].findings[0].finding.severity);
+}
+
 TEST_CASE("session: the stop and the crank are no part of the statistics") {
   const host::HealthReport report = examined(usual_run(20.0));
   const auto& figures = report.runs[0].channels;

@@ -204,7 +204,7 @@ TEST_CASE("HTML escapes names and needs nothing else") {
   });
   CHECK(page.find("<b>") == std::string::npos);
   CHECK(page.find("=Aft &lt;b&gt;") != std::string::npos);
-  CHECK(page.find("http") == std::string::npos);
+  CHECK(page.find("://") == std::string::npos);
   CHECK(page.find("nan") == std::string::npos);
   CHECK(page.find("inf") == std::string::npos);
   std::size_t pictures = 0;

@@ -201,7 +201,8 @@ class Monitor<R, CheckList<Cs...>> {
 
   /// Whether a moment is one that the check wants to see.
   template <class C>
-  static bool wants(const Moment<R>& m, PhaseMask phase) {
+  static bool wants([[maybe_unused]] const Moment<R>& m,
+                    [[maybe_unused]] PhaseMask phase) {
     constexpr When kWhen = C::when;
     if constexpr (kWhen.block) {
       if (m.block == nullptr) return false;
@@ -219,7 +220,7 @@ class Monitor<R, CheckList<Cs...>> {
   /// Shows a moment to every check that wants it. Who judged is gathered beside
   /// the object, where it costs an instruction a check.
   void show(const Moment<R>& m, const FindingSink<R>& sink) {
-    const PhaseMask phase = bit(m.phase);
+    [[maybe_unused]] const PhaseMask phase = bit(m.phase);
     CheckSet judged{};
     ((judged[kPlace<Cs<R>> / 32] |=
       std::uint32_t{wants<Cs<R>>(m, phase) &&

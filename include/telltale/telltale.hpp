@@ -7,6 +7,7 @@
 #include "telltale/box.hpp"
 #include "telltale/detect/checks/all.hpp"
 #include "telltale/detect/finding_queue.hpp"
+#include "telltale/detect/protection_checks.hpp"
 #include "telltale/monitor.hpp"
 #include "telltale/profile.hpp"
 

@@ -9,6 +9,8 @@
 
 #include <array>
 #include <chrono>
+#include <cstddef>
+#include <fstream>
 #include <string>
 #include <vector>
 
@@ -62,6 +64,14 @@ class Child {
   void close_input() {
     if (in_ >= 0) ::close(in_);
     in_ = -1;
+  }
+  /// Memory that it holds now, in bytes; 0 where /proc does not tell.
+  [[nodiscard]] std::size_t resident_bytes() const {
+    std::ifstream in("/proc/" + std::to_string(pid_) + "/statm");
+    std::size_t all = 0;
+    std::size_t resident = 0;
+    in >> all >> resident;
+    return resident * static_cast<std::size_t>(::sysconf(_SC_PAGESIZE));
   }
   void signal(int number) const { ::kill(pid_, number); }
 

@@ -14,7 +14,8 @@ packages_of() {
     browser) echo chromium nodejs npm ;;
     server) echo postgresql mosquitto mosquitto-clients parallel ;;
     box) echo gcc-arm-none-eabi libnewlib-arm-none-eabi \
-      libstdc++-arm-none-eabi-newlib qemu-system-arm ;;
+      libstdc++-arm-none-eabi-newlib qemu-system-arm g++-aarch64-linux-gnu \
+      qemu-user ;;
     *) echo "no such group of packages: $1" >&2; exit 2 ;;
   esac
 }

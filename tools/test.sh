@@ -3,14 +3,21 @@
 #
 #   --all    then lint, and the suite under sanitizers with a second compiler:
 #            some twenty minutes more on two cores
+#   --embedded  then the core cross-built: every demo log on emulated controllers
+#            and a 64-bit ARM gateway, and the budget of sizes. Installs some
+#            400 MB of compilers and emulators
+#   --embedded=few   the same with a few logs and the totals of the budget
 set -eu
 cd "$(dirname "$0")/.."
 
 all=
+embedded=
 for option in "$@"; do
   case $option in
     --all) all=1 ;;
-    *) echo "usage: tools/test.sh [--all]" >&2; exit 2 ;;
+    --embedded) embedded=all ;;
+    --embedded=few) embedded=few ;;
+    *) echo "usage: tools/test.sh [--all] [--embedded[=few]]" >&2; exit 2 ;;
   esac
 done
 stage() { printf '\n== %s\n' "$*"; }
@@ -43,6 +50,13 @@ if [ -n "$all" ]; then
 else
   stage "left out without --all: lint, the suite under sanitizers"
 fi
-stage "left out: replay on emulated controllers (tests/embedded/run.sh)"
+
+if [ -n "$embedded" ]; then
+  stage embedded
+  tools/packages.sh box
+  tests/embedded/run.sh build/check "$embedded"
+else
+  stage "left out without --embedded: replay on emulated controllers, sizes"
+fi
 
 stage "all passed"

@@ -2,22 +2,29 @@
 # The box: builds the core for a Cortex-M4F, a Cortex-M0+ and 64-bit ARM Linux,
 # replays the demo logs there, and holds sizes to their budget.
 #
-#   run.sh HOST_BUILD     a build of the preset dev
+#   run.sh HOST_BUILD [all|few]   a build with the tools, of any preset; `few`
+#                                 takes a few logs and the totals of the budget
 #
-# Needs, from Debian: gcc-arm-none-eabi libnewlib-arm-none-eabi
-# libstdc++-arm-none-eabi-newlib qemu-system-arm (some 400 MB to download), and
-# g++-aarch64-linux-gnu qemu-user.
+# Needs the packages of `tools/packages.sh box` (some 400 MB to download).
 set -eu
 here=$(cd "$(dirname "$0")/../.." && pwd)
 host=$(cd "$1" && pwd)
+many=${2:-all}
 cd "$here"
 for tool in arm-none-eabi-g++ qemu-system-arm aarch64-linux-gnu-g++ \
   qemu-aarch64; do
   command -v "$tool" > /dev/null || { echo "$tool is not installed" >&2; exit 2; }
 done
+if [ "$many" = few ]; then
+  export EVERY=8
+fi
 for machine in m4 m0 aarch64; do
   cmake --preset "$machine" > /dev/null
   cmake --build --preset "$machine"
   tests/embedded/replay.sh "$host" "build/$machine" "$machine"
 done
-tests/embedded/sizes.sh build/m4
+if [ "$many" = few ]; then
+  MILLION=288000 tests/embedded/sizes.sh build/m4 --totals
+else
+  tests/embedded/sizes.sh build/m4
+fi

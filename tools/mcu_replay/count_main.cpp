@@ -1,8 +1,10 @@
 // Counts instructions: a made-up run on all channels, a million samples and
 // more, on an emulator that takes one nanosecond for each instruction.
 //
-// Prints "samples mean most" for each tenth of the run: mean and greatest
-// number of instructions a sample took.
+// Prints "samples mean most" for each tenth of the run, mean and greatest
+// number of instructions a sample took, and "stack bytes": the deepest that
+// main() and all below it ever were.
+#include <array>
 #include <cstdint>
 #include <cstdio>
 
@@ -34,6 +36,29 @@ void start_ticks() {
   reg(0xE000E010) = 5;
 }
 std::uint32_t ticks() { return 0xFFFFFF - reg(0xE000E018); }
+
+/// The stack below main() is painted; what lost its paint was used.
+constexpr std::uint32_t kPaint = 0x5AFE57AC;
+constexpr std::size_t kPaintedWords = 4096;
+/// Where the calling function's frame ends, near enough.
+[[gnu::noinline]] volatile std::uint32_t* stack_top_now() {
+  return static_cast<volatile std::uint32_t*>(__builtin_frame_address(0));
+}
+[[gnu::noinline]] void paint(volatile std::uint32_t* top) {
+  // This function's own frame lies in the first words.
+  for (std::size_t i = 32; i < kPaintedWords; ++i) *(top - i) = kPaint;
+}
+[[gnu::noinline]] std::size_t used_bytes(volatile std::uint32_t* top) {
+  std::size_t words = kPaintedWords - 1;
+  while (words > 32 && *(top - words) == kPaint) --words;
+  return words * sizeof(std::uint32_t);
+}
+
+struct Tenth {
+  std::uint32_t mean = 0;
+  std::uint32_t most = 0;
+};
+std::array<Tenth, 10> tenths;
 
 std::uint32_t seed = 1;
 /// Uniform in -1 .. 1.
@@ -84,13 +109,15 @@ int main() {
   profile.rating.voltage_v = 240.0F;
   profile.rating.battery_v = 12.0F;
   profile.rating.exhaust = Exhaust::wet;
+  volatile std::uint32_t* const top = stack_top_now();
+  paint(top);
   if (box.configure(profile).error != SetupError::none) return 3;
   const FindingSink<float> sink([](void*, const Finding<float>&) { ++told; },
                                 nullptr);
   start_ticks();
   constexpr std::uint32_t kSamples = TELLTALE_SAMPLES;
   TimeMs now{0};
-  for (int tenth = 0; tenth < 10; ++tenth) {
+  for (Tenth& tenth : tenths) {
     std::uint64_t sum = 0;
     std::uint32_t most = 0;
     for (std::uint32_t i = 0; i < kSamples / 10; ++i) {
@@ -102,11 +129,18 @@ int main() {
       most = took > most ? took : most;
       now = now + seconds(1);
     }
-    std::printf("%lu %lu %lu\n",
-                static_cast<unsigned long>((tenth + 1) * (kSamples / 10)),
-                static_cast<unsigned long>(sum * kPerTick / (kSamples / 10)),
-                static_cast<unsigned long>(most * kPerTick));
+    tenth.mean = static_cast<std::uint32_t>(sum * kPerTick / (kSamples / 10));
+    tenth.most = most * kPerTick;
   }
+  const std::size_t stack = used_bytes(top);
+  std::uint32_t done = 0;
+  for (const Tenth& tenth : tenths) {
+    done += kSamples / 10;
+    std::printf("%lu %lu %lu\n", static_cast<unsigned long>(done),
+                static_cast<unsigned long>(tenth.mean),
+                static_cast<unsigned long>(tenth.most));
+  }
+  std::printf("stack %lu\n", static_cast<unsigned long>(stack));
   std::printf("findings %lu\n", static_cast<unsigned long>(told));
   return 0;
 }

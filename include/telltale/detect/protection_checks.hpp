@@ -12,10 +12,10 @@ namespace telltale {
 /// logged; a box that has more room takes AllChecks.
 using ProtectionChecks =
     CheckList<FrequencyHigh, FrequencyLow, VoltageHigh, VoltageLow,
-              VoltageUnbalance, OverExcitation, Overload, StopUnderLoad,
-              AbruptStop, FuelStarvation, OilPressureLow, OilPressureSlow,
-              CoolantHigh, ExhaustHigh, ExhaustJump, WindingHigh, ChargingLow,
-              ChargingHigh, CrankDip, LongCrank, RepeatedCranking, SensorFrozen,
-              SensorRange, SensorSpike, SensorDropout>;
+              OverExcitation, Overload, StopUnderLoad, AbruptStop,
+              FuelStarvation, OilPressureLow, OilPressureSlow, CoolantHigh,
+              ExhaustHigh, ExhaustJump, WindingHigh, ChargingLow, ChargingHigh,
+              CrankDip, LongCrank, RepeatedCranking, SensorFrozen, SensorRange,
+              SensorSpike, SensorDropout>;
 
 }  // namespace telltale

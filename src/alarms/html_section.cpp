@@ -215,8 +215,7 @@ class Section {
 void write_alarm_section(const AlarmReport& report, std::string_view id,
                          fmt::memory_buffer& out) {
   fmt::format_to(std::back_inserter(out),
-                 "<section id=\"{0}\"><h2>Alarms of the controller</h2>\n",
-                 id);
+                 "<section id=\"{0}\"><h2>Alarms of the controller</h2>\n", id);
   Section section(report, 3, out);
   section.facts();
   section.findings();

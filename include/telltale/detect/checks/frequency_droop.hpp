@@ -166,7 +166,8 @@ class FrequencyDroop {
     return best;
   }
   /// The standard error of the median slope, from the pairs' mean deviation
-  /// about it, times what leaves 2.5 % on either side: near Student's t.
+  /// about it, times what leaves little on either side: near Student's t, and
+  /// wider, as it is asked anew with every pair.
   [[nodiscard]] R uncertainty(R median, R resolution) const {
     R off = R(0);
     const R n = static_cast<R>(pairs_.size());
@@ -175,7 +176,7 @@ class FrequencyDroop {
     }
     // Two readings of a coarse column may be half a step off each.
     const R coarse = resolution / kLeastChange / R(2);
-    const R t = R(2) + R(20) / (n * n);
+    const R t = R(2.5) + R(20) / (n * n);
     return t * std::max(R(1.57) * off, coarse) / std::sqrt(n);
   }
   bool judge(const Moment<R>& m, R load, R hz, const FindingSink<R>& sink) {

@@ -27,7 +27,9 @@ class CoolantCold {
           "{limit} or more)",
       .causes = {"thermostat stuck open or left out",
                  "very light load in cold water",
-                 "coolant sender reading low or sitting dry"},
+                 "coolant sender reading low or sitting dry",
+                 "none, if sea water cools the set directly: say so in "
+                 "the profile (cooling = \"sea water\")"},
       .next = {"feel the thermostat housing: the outlet must stay cool until "
                "it opens",
                "take the thermostat out and test it in hot water",

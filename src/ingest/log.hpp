@@ -52,8 +52,6 @@ struct LogLayout {
   std::vector<std::string> notes;
 };
 
-inline constexpr ChannelMask kEveryChannel = ~ChannelMask{0};
-
 /// Pull reader over a log's rows, in order of their analysis clock.
 class LogReader {
  public:

@@ -162,6 +162,8 @@ bool TallSource::put(Reading& reading, std::size_t unit, std::uint64_t line,
                       : alarms_.read_contact(plan.alarm_name, cell);
     return true;
   }
+  // Names of sets, and what else is no channel, give no reading.
+  if (plan.role != Role::channel) return false;
   const ChannelMask mask = bit(plan.channel);
   if ((wanted_ & mask) == 0) return false;
   while (filters_.size() <= unit) {

@@ -129,14 +129,14 @@ int main(int argc, char** argv) {
   for (int i = 0; i < rounds; ++i) {
     bare.push_back(milliseconds([&] { return bare_loop(path); }, sum));
     rows.push_back(milliseconds(
-        [&] { return read_rows(path, host::kEveryChannel, false); }, sum));
+        [&] { return read_rows(path, kEveryChannel, false); }, sum));
     few.push_back(milliseconds(
         [&] { return read_rows(path, bit(Channel::engine_speed), false); },
         sum));
   }
   // Both have read the same numbers.
   const double bare_sum = bare_loop(path);
-  const double rows_sum = read_rows(path, host::kEveryChannel, true);
+  const double rows_sum = read_rows(path, kEveryChannel, true);
   if (made) ::unlink(path.c_str());
   fmt::print("bare loop        {:8.1f} ms\n", median(bare));
   fmt::print("rows             {:8.1f} ms   ratio {:.2f}\n", median(rows),

@@ -56,7 +56,11 @@ TallSource::TallSource(std::shared_ptr<const ByteStore> store,
       fresh_filters_[index_of(plan.channel)] =
           CodeFilter(plan.channel, plan.only_codes, plan.first_good);
     }
-    if (plan.role == Role::ignored) reading.plan = nullptr;
+    // A set is named by a column of its own, not by a reading.
+    const bool is_reading = plan.role == Role::channel ||
+                            plan.role == Role::state ||
+                            plan.role == Role::alarm;
+    if (!is_reading) reading.plan = nullptr;
     readings_.push_back(reading);
   }
 }
@@ -162,8 +166,6 @@ bool TallSource::put(Reading& reading, std::size_t unit, std::uint64_t line,
                       : alarms_.read_contact(plan.alarm_name, cell);
     return true;
   }
-  // Names of sets, and what else is no channel, give no reading.
-  if (plan.role != Role::channel) return false;
   const ChannelMask mask = bit(plan.channel);
   if ((wanted_ & mask) == 0) return false;
   while (filters_.size() <= unit) {

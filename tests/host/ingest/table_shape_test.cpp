@@ -58,6 +58,25 @@ TEST_CASE("readings of one moment make one row") {
   CHECK(read.tally.skipped == 41);
 }
 
+// Found by the fuzzer: it was written out of bounds.
+TEST_CASE("a reading named as a set is no reading") {
+  std::string text = "time;tag;value\n";
+  for (int s = 0; s < 40; ++s) {
+    text += fmt::format("{};Engine Speed (rpm);1800\n", stamp(s));
+    text += fmt::format("{};Oil Press (bar);4.1\n", stamp(s));
+    text += fmt::format("{};Set no;1\n", stamp(s));
+  }
+  const auto read = read_log(text);
+  REQUIRE(read.rows.size() == 40);
+  for (const Row& row : read.rows) {
+    CHECK(row.present ==
+          (bit(Channel::engine_speed) | bit(Channel::oil_pressure)));
+    CHECK(row.blank == 0);
+  }
+  CHECK(read.tally.accepted == 80);
+  CHECK(read.tally.skipped == 41);
+}
+
 TEST_CASE("a reading with another unit than usual is converted by its own") {
   std::string text = "time,name,value,unit\n";
   for (int s = 0; s < 20; ++s) {

@@ -3,9 +3,13 @@
 
 #include <csv.h>
 
+#include <algorithm>
 #include <cstring>
 #include <exception>
+#include <limits>
 #include <utility>
+
+#include "ingest/plain_cell.hpp"
 
 namespace telltale::host {
 namespace {
@@ -126,6 +130,31 @@ void cut_cells(const Record& record, char delimiter, std::vector<Cell>& cells) {
     // `unclosed`, which are not cut by the throwing policy. Should one come
     // all the same, it has no cells and is rejected by its count.
     cells.clear();
+  }
+}
+
+void cut_and_read_cells(const Record& record, char delimiter, char decimal,
+                        std::vector<Cell>& cells, NumberCells& numbers) {
+  cells.clear();
+  std::fill(numbers.values.begin(), numbers.values.end(),
+            std::numeric_limits<double>::quiet_NaN());
+  const CellMarks marks(delimiter, decimal);
+  *record.end = delimiter;  // so that every cell ends with one
+  const char* const stop = record.end + 1;
+  const char* at = record.begin;
+  for (std::size_t i = 0; at != stop; ++i) {
+    if (i < numbers.expected.size() && numbers.expected[i] != 0) {
+      const std::size_t length = read_plain_cell(
+          eight_characters(record.begin, at, stop), marks, numbers.values[i]);
+      if (length > 0) {
+        cells.emplace_back(at, length);
+        at += length + 1;
+        continue;
+      }
+    }
+    const char* const end = cell_end(at, stop, delimiter);
+    cells.push_back(trimmed(at, end));
+    at = end + 1;
   }
 }
 

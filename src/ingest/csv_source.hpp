@@ -91,6 +91,19 @@ class CsvSource {
 /// REQUIRES: the byte at record.end may be written to
 void cut_cells(const Record& record, char delimiter, std::vector<Cell>& cells);
 
+/// The numbers that could be read while cells were being cut.
+struct NumberCells {
+  /// By column: whether a plain decimal is expected there.
+  std::vector<std::uint8_t> expected;
+  /// By column, as far as `expected` goes: the number, NaN where none was read.
+  std::vector<double> values;
+};
+
+/// The same as cut_cells() for a record without quotation marks; plain short
+/// decimals are read in passing.
+void cut_and_read_cells(const Record& record, char delimiter, char decimal,
+                        std::vector<Cell>& cells, NumberCells& numbers);
+
 /// Takes the quotation marks off the cells of a `regular` record, in place:
 /// the record's text is no longer as it was.
 void unquote_cells(const Record& record, std::vector<Cell>& cells);

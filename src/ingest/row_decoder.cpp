@@ -46,6 +46,8 @@ RowDecoder::RowDecoder(const DecodePlan& plan, ChannelMask wanted)
 
 void RowDecoder::activate_columns() {
   active_.clear();
+  numbers_.expected.assign(width(), 0);
+  numbers_.values.assign(width(), kNoValue);
   has_time_ = false;
   bool has_of_day = false;
   for (std::size_t i = 0; i < plan_.columns.size(); ++i) {
@@ -71,7 +73,8 @@ void RowDecoder::activate_columns() {
         if (column.role == Role::channel) {
           active_.back().scale = scale_of(column);
           active_.back().mask = bit(column.channel);
-          active_.back().plain = column.missing.empty();
+          // Where the column has missing texts of its own, "0" may be one.
+          numbers_.expected[i] = column.missing.empty();
           if (column.rows_per_reading > 1) {
             active_.back().empty_rows_allowed = column.rows_per_reading * 3 / 2;
           }
@@ -117,12 +120,22 @@ LineFate RowDecoder::decode(Record& record, Row& row) {
     take_new_header(record);  // back to the first header's columns
   }
   if (early != LineFate::accepted) return early;
-  cut_cells(record, plan_.delimiter, cells_);
+  cut(record);
   // A delimiter at the line's end makes one more, empty, cell.
   if (cells_.size() == width() + 1 && cells_.back().empty()) cells_.pop_back();
   if (cells_.size() != width()) return fate_of_misfit(record);
   if (record.quoting != Quoting::none) unquote_cells(record, cells_);
   return read_cells(record, row);
+}
+
+void RowDecoder::cut(const Record& record) {
+  if (record.quoting == Quoting::none) {
+    cut_and_read_cells(record, plan_.delimiter, plan_.decimal, cells_,
+                       numbers_);
+  } else {
+    cut_cells(record, plan_.delimiter, cells_);
+    std::fill(numbers_.values.begin(), numbers_.values.end(), kNoValue);
+  }
 }
 
 // A record of another width than the columns'.
@@ -194,9 +207,11 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
 [[gnu::always_inline]] inline void RowDecoder::read_channel(
     ActiveColumn& column, Cell cell, std::uint64_t line, Filters& filters,
     Row& row) {
-  double logged = 0;
-  if (!column.plain || !read_number(cell.data(), cell.data() + cell.size(),
-                                    plan_.decimal, logged)) {
+  double logged = numbers_.values[column.index];
+  const bool plain = numbers_.expected[column.index] != 0;
+  if (std::isnan(logged) &&
+      !(plain && read_number(cell.data(), cell.data() + cell.size(),
+                             plan_.decimal, logged))) {
     const NumberCell read = read_odd_cell(plan_.columns[column.index], cell,
                                           plan_.decimal, plan_.decimal_proven);
     logged = read.logged;

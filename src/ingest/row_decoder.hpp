@@ -64,7 +64,6 @@ class RowDecoder {
     Channel channel;
     CellScale scale;
     ChannelMask mask = 0;
-    bool plain = true;  // no missing texts of its own
     // Of a slow column: empty rows since its last reading, and how many may be
     // before one counts as missing.
     std::size_t empty_rows = 0;
@@ -77,6 +76,7 @@ class RowDecoder {
   void activate_columns();
   void add_odd_cells(std::vector<OddCells>& to) const;
   [[nodiscard]] LineFate fate_before_cutting(const Record& record) const;
+  void cut(const Record& record);
   LineFate fate_of_misfit(const Record& record);
   LineFate read_cells(const Record& record, Row& row);
   void read_channel(ActiveColumn& column, Cell cell, std::uint64_t line,
@@ -94,6 +94,7 @@ class RowDecoder {
   std::uint32_t of_day_index_ = 0;
   bool has_time_ = false;
   std::vector<Cell> cells_;
+  NumberCells numbers_;  // of the record in hand, where cells were plain
   RowClock clock_;
   std::vector<std::unique_ptr<Filters>> filters_;
   Filters fresh_filters_;

@@ -14,7 +14,7 @@
 #include "ingest/log.hpp"
 #include "ingest/row_tally.hpp"
 #include "report/run_past.hpp"
-#include "summary/channel_summary.hpp"
+#include "summary/channel_figures.hpp"
 #include "telltale/condition/phase.hpp"
 #include "telltale/detect/finding.hpp"
 #include "telltale/profile.hpp"

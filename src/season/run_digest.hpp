@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "season/figure_kind.hpp"
-#include "summary/channel_summary.hpp"
+#include "summary/channel_figures.hpp"
 #include "support/units.hpp"
 #include "telltale/condition/phase.hpp"
 #include "telltale/detect/severity.hpp"

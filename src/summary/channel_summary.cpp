@@ -1,7 +1,6 @@
 #include "summary/channel_summary.hpp"
 
 #include <algorithm>
-#include <bit>
 
 namespace telltale::host {
 namespace {
@@ -9,8 +8,6 @@ namespace {
 namespace acc = boost::accumulators;
 
 constexpr std::int64_t kMostIntervals = 5;
-/// Before so many steps nothing is certain of the median interval.
-constexpr std::uint64_t kSettled = 4096;
 /// Readings whose weight waits for the median interval, at most.
 constexpr std::size_t kMostLate = 1U << 16;
 constexpr std::size_t kMostSteps = 1024;
@@ -65,9 +62,10 @@ void ChannelSummary::close_reading(TimeMs at) {
   if (is_set(last_at_)) {
     steps_.add((at - last_at_).ms);
     // The median is looked up each time the count has doubled.
-    if (std::has_single_bit(steps_.count()) && steps_.count() >= kSettled) {
+    if (steps_.count() == look_at_) {
       surely_short_ms_ = 2 * steps_.median();
-      if (steps_.count() == kSettled) settle();
+      if (look_at_ == kSettled) settle();
+      look_at_ *= 2;
     }
   }
   if (!is_set(open_at_)) return;
@@ -98,9 +96,24 @@ void ChannelSummary::settle() {
 }
 
 void ChannelSummary::count(double x, double weight) {
-  if (weight <= 0.0) return;
-  statistics_(x, acc::weight = weight);
+  if (weight <= 0.0 || quantiles_.add_exact(x, weight)) return;
+  if (!many_) begin_statistics();
+  many_ = true;
+  least_ = std::min(least_, x);
+  most_ = std::max(most_, x);
+  statistics_(x - midst_, acc::weight = weight);
   quantiles_.add(x, weight);
+}
+
+void ChannelSummary::begin_statistics() {
+  const std::vector<WeightedValue> values = quantiles_.values();
+  if (values.empty()) return;
+  least_ = values.front().x;
+  most_ = values.back().x;
+  midst_ = quantiles_.quantile(0.5);
+  for (const WeightedValue& value : values) {
+    statistics_(value.x - midst_, acc::weight = value.weight);
+  }
 }
 
 ChannelFigures ChannelSummary::finish() {
@@ -110,12 +123,13 @@ ChannelFigures ChannelSummary::finish() {
                       std::min(late.step_ms, kMostIntervals * interval)));
   }
   if (is_set(open_at_)) count(open_x_, static_cast<double>(interval));
+  if (!many_) begin_statistics();
   ChannelFigures out;
   out.samples = samples_;
-  out.mean = acc::weighted_mean(statistics_);
-  out.sd = std::sqrt(std::max(0.0, acc::weighted_variance(statistics_)));
-  out.min = acc::min(statistics_);
-  out.max = acc::max(statistics_);
+  out.mean = midst_ + acc::weighted_mean(statistics_);
+  out.sd = std::sqrt(std::max(0.0, acc::lazy_weighted_variance(statistics_)));
+  out.min = least_;
+  out.max = most_;
   out.p05 = quantiles_.quantile(0.05);
   out.median = quantiles_.quantile(0.5);
   out.p95 = quantiles_.quantile(0.95);

@@ -2,30 +2,17 @@
 #pragma once
 
 #include <boost/accumulators/accumulators.hpp>
-#include <boost/accumulators/statistics/max.hpp>
-#include <boost/accumulators/statistics/min.hpp>
 #include <boost/accumulators/statistics/stats.hpp>
 #include <boost/accumulators/statistics/weighted_mean.hpp>
 #include <boost/accumulators/statistics/weighted_variance.hpp>
 #include <cstdint>
 #include <vector>
 
+#include "summary/channel_figures.hpp"
 #include "summary/weighted_quantiles.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale::host {
-
-/// What a report says of a channel. Values in the channel's canonical unit.
-struct ChannelFigures {
-  std::uint64_t samples = 0;
-  double mean = 0.0;
-  double sd = 0.0;  // population
-  double min = 0.0;
-  double p05 = 0.0;
-  double median = 0.0;
-  double p95 = 0.0;
-  double max = 0.0;
-};
 
 /// Contract section 8: a reading counts for the time until the channel's next,
 /// at most 5 of that channel's median intervals; the last counts one.
@@ -58,6 +45,8 @@ class ChannelSummary {
     std::size_t last_ = 0;
     std::uint64_t count_ = 0;
   };
+  /// Before so many steps nothing is certain of the median interval.
+  static constexpr std::uint64_t kSettled = 4096;
   struct Late {
     double x;
     std::int64_t step_ms;
@@ -70,13 +59,22 @@ class ChannelSummary {
 
   using Statistics = boost::accumulators::accumulator_set<
       double,
-      boost::accumulators::stats<boost::accumulators::tag::min,
-                                 boost::accumulators::tag::max,
-                                 boost::accumulators::tag::weighted_mean,
-                                 boost::accumulators::tag::weighted_variance>,
+      boost::accumulators::stats<
+          boost::accumulators::tag::weighted_mean,
+          boost::accumulators::tag::lazy_weighted_variance>,
       double>;
 
+  /// Takes over what the quantiles know exactly into the statistics.
+  void begin_statistics();
+
+  // Of few different values all figures come from the values themselves, at
+  // the end. Once there are many, sums are kept, of the distances from a
+  // reading in their midst: what is added up is then as small as the spread.
   Statistics statistics_;
+  double midst_ = 0.0;
+  double least_ = 0.0;
+  double most_ = 0.0;
+  bool many_ = false;
   WeightedQuantiles quantiles_;
   StepCount steps_;
   std::vector<Late> late_;  // weights to be settled once the median is known
@@ -84,6 +82,7 @@ class ChannelSummary {
   TimeMs last_at_ = kNoTime;
   double open_x_ = 0.0;
   std::int64_t surely_short_ms_ = 0;
+  std::uint64_t look_at_ = kSettled;  // steps, when the median is looked up
   std::uint64_t samples_ = 0;
 };
 

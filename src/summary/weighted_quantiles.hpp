@@ -3,8 +3,9 @@
 #pragma once
 
 #include <cstddef>
-#include <cstdint>
 #include <vector>
+
+#include "summary/value_table.hpp"
 
 namespace telltale::host {
 
@@ -14,36 +15,39 @@ namespace telltale::host {
 /// 0.5 % of that span (contract section 8).
 class WeightedQuantiles {
  public:
-  static constexpr std::size_t kExact = 4096;
+  static constexpr std::size_t kExact = ValueTable::kMost;
 
   /// REQUIRES: x is finite, weight is above 0.
-  void add(double x, double weight);
+  void add(double x, double weight) {
+    if (!add_exact(x, weight)) add_to_grid(x, weight);
+  }
+  /// The same, as long as all different values can be kept; false, with nothing
+  /// done, from then on.
+  bool add_exact(double x, double weight) {
+    return width_ == 0.0 && table_.add(x, weight);
+  }
+  /// All different values, rising. REQUIRES: add_exact() never said false.
+  [[nodiscard]] std::vector<WeightedValue> values() const {
+    return table_.sorted();
+  }
 
   /// The smallest value whose cumulative weight reaches p of the whole,
   /// 0 <= p <= 1; NaN while empty.
   [[nodiscard]] double quantile(double p) const;
 
  private:
-  struct Slot {
-    double x = 0.0;
-    double weight = 0.0;  // 0: free
-  };
-
-  bool add_exact(double x, double weight);
   void add_to_grid(double x, double weight);
+  void put_in_cell(double x, double weight);
   void start_grid();
   void widen(double x);
-  [[nodiscard]] std::vector<Slot> sorted() const;
+  [[nodiscard]] std::vector<WeightedValue> sorted() const;
 
-  std::vector<Slot> table_;  // open addressing, by the value's bits
-  std::size_t used_ = 0;
-  std::size_t last_ = 0;  // where the value before went
-
+  ValueTable table_;
   std::vector<double> cells_;
   double low_ = 0.0;
-  double width_ = 0.0;  // 0: no grid yet
-  Slot below_;          // what lies beyond the grid: rare outliers
-  Slot above_;
+  double width_ = 0.0;   // 0: no grid yet
+  WeightedValue below_;  // what lies beyond the grid: rare outliers
+  WeightedValue above_;
   double total_ = 0.0;
 };
 

@@ -222,6 +222,22 @@ bool CsvSource::next(Record& record) {
   return true;
 }
 
+bool CsvSource::skip_plain_line() {
+  char* begin = window_.begin();
+  if (in_long_line_ || window_.may_hold_quote() || begin == window_.end() ||
+      *begin < '0' || *begin > '9') {
+    return false;
+  }
+  // Only what is in the window already: the rest is for next().
+  const void* const line_end =
+      std::memchr(begin, '\n', static_cast<std::size_t>(window_.end() - begin));
+  if (line_end == nullptr) return false;
+  window_.consume(
+      static_cast<std::size_t>(static_cast<const char*>(line_end) - begin + 1));
+  ++line_;
+  return true;
+}
+
 // A line with quotation marks: it ends where they close.
 void CsvSource::frame_quoted(Record& record, char* line_end) {
   QuoteScanner scanner(delimiter_);

@@ -65,6 +65,11 @@ class CsvSource {
     long_line_sink_ = std::move(sink);
   }
 
+  /// Passes over a line that is surely one record of readings: it begins with
+  /// a digit and no quotation mark is near. False, with nothing done, for any
+  /// other.
+  bool skip_plain_line();
+
   /// Lines read so far.
   [[nodiscard]] std::uint64_t lines() const { return line_; }
   [[nodiscard]] const std::string& trouble() const { return window_.trouble(); }

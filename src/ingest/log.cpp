@@ -127,7 +127,7 @@ Result<std::string> Log::draft_map(const std::string& path) {
   return host::draft_map(**store);
 }
 
-Result<LogReader> Log::rows(ChannelMask wanted) const {
+Result<LogReader> Log::rows(ChannelMask wanted, std::uint32_t of) const {
   auto reader = std::make_unique<LogReader::Impl>(impl_);
   if (!impl_->options.rejects_path.empty()) {
     auto file = RejectFile::open(impl_->options.rejects_path,
@@ -135,8 +135,8 @@ Result<LogReader> Log::rows(ChannelMask wanted) const {
     if (!file) return file.error();
     reader->ledger.set_rejects(std::move(*file));
   }
-  reader->source =
-      make_row_source(impl_->store, impl_->survey, wanted, reader->ledger);
+  reader->source = make_row_source(impl_->store, impl_->survey, {wanted, of},
+                                   reader->ledger);
   return LogReader(std::move(reader));
 }
 

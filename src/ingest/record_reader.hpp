@@ -51,6 +51,9 @@ class RecordReader {
     return true;
   }
 
+  /// Passes over a line of readings, without booking it; see CsvSource.
+  bool skip_plain_line() { return source_.skip_plain_line(); }
+
   /// Books the last record; a record of several lines with a wrong count gives
   /// all but its first line back, as a stray quotation mark has joined them.
   LineFate book(LineFate fate, Record& record, std::string_view detail) {

@@ -11,16 +11,16 @@ namespace telltale::host {
 
 std::unique_ptr<RowSource> make_row_source(
     std::shared_ptr<const ByteStore> store, const Survey& survey,
-    ChannelMask wanted, LineLedger& ledger) {
+    RowChoice wanted, LineLedger& ledger) {
   switch (survey.plan.shape) {
     case TableShape::tall:
-      return std::make_unique<TallSource>(std::move(store), survey, wanted,
-                                          ledger);
+      return std::make_unique<TallSource>(std::move(store), survey,
+                                          wanted.channels, ledger);
     case TableShape::tall_by_name:
     case TableShape::pairs:
     case TableShape::side_by_side:
-      return std::make_unique<MergeSource>(std::move(store), survey, wanted,
-                                           ledger);
+      return std::make_unique<MergeSource>(std::move(store), survey,
+                                           wanted.channels, ledger);
     case TableShape::wide:
       break;
   }

@@ -22,6 +22,12 @@ struct RawRow {
   std::uint32_t lines = 1;  // how many lines it takes
 };
 
+/// What somebody wants of a log; see Log::rows().
+struct RowChoice {
+  ChannelMask channels = kEveryChannel;
+  std::uint32_t one_of = 1;
+};
+
 class RowSource {
  public:
   RowSource() = default;
@@ -43,7 +49,7 @@ class RowSource {
 /// The source that fits the survey's plan.
 std::unique_ptr<RowSource> make_row_source(
     std::shared_ptr<const ByteStore> store, const Survey& survey,
-    ChannelMask wanted, LineLedger& ledger);
+    RowChoice wanted, LineLedger& ledger);
 
 /// Notes on cells that were no numbers.
 std::vector<std::string> notes_of(const std::vector<OddCells>& odd);

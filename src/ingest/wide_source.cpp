@@ -3,20 +3,41 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "ingest/duplicate_set.hpp"
 
 namespace telltale::host {
+namespace {
+
+bool has_units(const DecodePlan& plan) {
+  return std::any_of(
+      plan.columns.begin(), plan.columns.end(),
+      [](const ColumnPlan& column) { return column.role == Role::unit; });
+}
+
+}  // namespace
 
 WideSource::WideSource(std::shared_ptr<const ByteStore> store,
-                       const Survey& survey, ChannelMask wanted,
+                       const Survey& survey, RowChoice wanted,
                        LineLedger& ledger)
     : store_(std::move(store)),
       reader_(store_, survey, ledger),
-      decoder_(survey.plan, wanted) {}
+      decoder_(survey.plan, wanted.channels),
+      one_of_(has_units(survey.plan) ? 1 : wanted.one_of) {}
+
+// Passes over rows so that one of `one_of_` is read in the mean. The distance
+// varies by chance: a column that is filled in every tenth row only must not
+// be missed for good.
+void WideSource::pass_over() {
+  if (one_of_ < 2) return;
+  auto rows = static_cast<std::uint32_t>(chance_() % (2 * one_of_ - 1));
+  while (rows > 0 && reader_.skip_plain_line()) --rows;
+}
 
 bool WideSource::next(RawRow& raw) {
+  pass_over();
   Record record;
   while (reader_.next(record)) {
     raw.print = fingerprint(record.text(), 0);

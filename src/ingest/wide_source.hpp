@@ -1,7 +1,9 @@
 // Rows of a wide table: one record, one row.
 #pragma once
 
+#include <cstdint>
 #include <memory>
+#include <random>
 #include <string>
 #include <vector>
 
@@ -13,7 +15,7 @@ namespace telltale::host {
 class WideSource final : public RowSource {
  public:
   WideSource(std::shared_ptr<const ByteStore> store, const Survey& survey,
-             ChannelMask wanted, LineLedger& ledger);
+             RowChoice wanted, LineLedger& ledger);
 
   bool next(RawRow& raw) override;
   [[nodiscard]] const std::vector<std::string>& unit_names() const override {
@@ -26,9 +28,13 @@ class WideSource final : public RowSource {
   [[nodiscard]] std::vector<std::string> notes() const override;
 
  private:
+  void pass_over();
+
   std::shared_ptr<const ByteStore> store_;
   RecordReader reader_;
   RowDecoder decoder_;
+  std::uint32_t one_of_;
+  std::minstd_rand chance_;  // the same in every run
 };
 
 }  // namespace telltale::host

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <vector>
 
@@ -14,9 +15,20 @@
 namespace telltale::host {
 namespace {
 
+/// What a long log tells of the set, a row in about five seconds tells too: a
+/// minute's mean is then made of a dozen readings.
+std::uint32_t rows_to_one(const LogLayout& layout) {
+  constexpr std::uint64_t kLong = 8U << 20;  // bytes
+  constexpr double kSpacing_s = 5.0;
+  if (layout.bytes < kLong || !(layout.interval_s > 0)) return 1;
+  const double rows = std::round(kSpacing_s / layout.interval_s);
+  return static_cast<std::uint32_t>(std::clamp(rows, 1.0, 64.0));
+}
+
 /// First pass: what each unit's rows tell of the set.
 Result<std::vector<Inference>> infer(const Log& log) {
-  Result<LogReader> rows = log.rows(kInferenceChannels);
+  Result<LogReader> rows =
+      log.rows(kInferenceChannels, rows_to_one(log.layout()));
   if (!rows) return rows.error();
   std::vector<Inference> units;
   Row row;

@@ -116,7 +116,9 @@ Result<AlarmReport> examine_log(std::shared_ptr<const ByteStore> store,
   LevelAnalysis analysis(log->layout());
   Row row;
   while (rows->next(row)) {
-    if (wanted(options, rows->unit_names()[row.unit])) analysis.see(row, *rows);
+    if (wanted(options, rows->unit_names()[row.unit])) {
+      analysis.see(row, rows->unit_names(), rows->alarm_names());
+    }
   }
   if (rows->tally().rows == 0) {
     return Error{"not one usable row", path,

@@ -10,9 +10,10 @@ LevelAnalysis::LevelAnalysis(const LogLayout& layout)
       levels_(names_,
               [this](const AlarmEvent& event) { analysis_.add(event); }) {}
 
-void LevelAnalysis::see(const Row& row, const LogReader& rows) {
+void LevelAnalysis::see(const Row& row, const std::vector<std::string>& units,
+                        const std::vector<std::string>& alarms) {
   analysis_.reach({row.at, row.logged, row.line});
-  levels_.push(row, rows.unit_names(), rows.alarm_names());
+  levels_.push(row, units, alarms);
 }
 
 AlarmReport LevelAnalysis::finish(const LogReader& rows) {

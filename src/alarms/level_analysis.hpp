@@ -20,8 +20,10 @@ class LevelAnalysis {
   LevelAnalysis(const LevelAnalysis&) = delete;
   LevelAnalysis& operator=(const LevelAnalysis&) = delete;
 
-  /// REQUIRES: times do not step back.
-  void see(const Row& row, const LogReader& rows);
+  /// `units` and `alarms` are the reader's names. REQUIRES: times do not step
+  /// back.
+  void see(const Row& row, const std::vector<std::string>& units,
+           const std::vector<std::string>& alarms);
 
   /// The report without the cures that a replay of the log would give (see
   /// replay_channels). `rows` has been read to its end.

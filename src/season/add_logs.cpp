@@ -31,9 +31,10 @@ class Readers {
           std::vector<std::string> known, unsigned jobs,
           BoundedQueue<Work>& queue)
       : files_(files),
-        options_(options),
+        session_(options.session),
         known_(std::move(known)),
         queue_(queue) {
+    if (jobs > 1) session_.threads = Threads::one;
     for (unsigned i = 0; i < jobs; ++i) queue_.add_giver();
     for (unsigned i = 0; i < jobs; ++i) {
       threads_.emplace_back([this] {
@@ -63,7 +64,7 @@ class Readers {
     if (std::binary_search(known_.begin(), known_.end(), *id)) {
       return queue_.push({std::monostate{}});
     }
-    Result<Digested> digested = digest_log(file, options_.session, *id);
+    Result<Digested> digested = digest_log(file, session_, *id);
     if (!digested) return queue_.push({digested.error()});
     return queue_.push({std::move(digested->digest)});
   }
@@ -92,7 +93,7 @@ class Readers {
   }
 
   const std::vector<std::string>& files_;
-  const AddOptions& options_;
+  SessionOptions session_;
   std::vector<std::string> known_;
   BoundedQueue<Work>& queue_;
   std::atomic<std::size_t> next_{0};

@@ -8,12 +8,6 @@ constexpr std::size_t kMostHeld = 4096;
 
 }  // namespace
 
-void RunRecorder::clear() {
-  spans_.clear();
-  for (auto& summary : summaries_) summary.reset();
-  held_.clear();
-}
-
 void RunRecorder::step(const Moment<double>& m, TimeMs phase_since) {
   if (!m.in_run()) return;
   follow_phase(m, phase_since);
@@ -30,38 +24,23 @@ void RunRecorder::follow_phase(const Moment<double>& m, TimeMs since) {
 }
 
 void RunRecorder::follow_readings(const Moment<double>& m) {
-  const Held scan{m.at, m.frame->with(Quality::good), m.frame->values};
+  const ChannelMask good = m.frame->with(Quality::good);
   const bool counts = (bit(m.phase) & kSelfRunning) != 0;
   if (!counts) {
     // The speed fell for good: what was held back belongs to the stop.
-    for (const Held& held : held_) touch(held);
+    for (const Held& held : held_) book_.touch(held.at, held.good);
     held_.clear();
-    touch(scan);
+    book_.touch(m.at, good);
     return;
   }
   const bool undecided = is_set(m.sag_since) || m.falling;
   if (undecided && held_.size() < kMostHeld) {
-    held_.push_back(scan);
+    held_.push_back({m.at, good, m.frame->values});
     return;
   }
-  for (const Held& held : held_) count(held);
+  for (const Held& h : held_) book_.add(h.at, h.good, h.values);
   held_.clear();
-  count(scan);
-}
-
-void RunRecorder::count(const Held& scan) {
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    if ((scan.good >> i & 1U) == 0) continue;
-    if (!summaries_[i]) summaries_[i] = std::make_unique<ChannelSummary>();
-    summaries_[i]->add(scan.at, scan.value[i]);
-  }
-}
-
-void RunRecorder::touch(const Held& scan) {
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    if ((scan.good >> i & 1U) == 0 || !summaries_[i]) continue;
-    summaries_[i]->touch(scan.at);
-  }
+  book_.add(m.at, good, m.frame->values);
 }
 
 void RunRecorder::finish_phases(const RunFacts& run, RunReport& out) const {
@@ -88,15 +67,12 @@ void RunRecorder::finish_phases(const RunFacts& run, RunReport& out) const {
 
 void RunRecorder::finish(const RunFacts& run, RunReport& out) {
   if (run.ends != RunEnd::stop) {
-    for (const Held& held : held_) count(held);
+    for (const Held& h : held_) book_.add(h.at, h.good, h.values);
   }
   finish_phases(run, out);
-  for (std::size_t i = 0; i < kChannelCount; ++i) {
-    if (summaries_[i] && !summaries_[i]->empty()) {
-      out.channels[i] = summaries_[i]->finish();
-    }
-  }
-  clear();
+  out.channels = book_.finish();
+  spans_.clear();
+  held_.clear();
 }
 
 }  // namespace telltale::host

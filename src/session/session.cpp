@@ -5,10 +5,13 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <thread>
+#include <utility>
 #include <vector>
 
 #include "alarms/level_analysis.hpp"
 #include "alarms/log_replay.hpp"
+#include "ingest/read_ahead.hpp"
 #include "profile/inference.hpp"
 #include "session/unit_session.hpp"
 
@@ -57,29 +60,31 @@ class Examination {
     Result<std::vector<Inference>> inferred = infer(log_);
     if (!inferred) return inferred.error();
     inferred_ = std::move(*inferred);
-    Result<LogReader> rows = log_.rows();
-    if (!rows) return rows.error();
+    Result<LogReader> reader = log_.rows();
+    if (!reader) return reader.error();
+    ReadAhead rows(std::move(*reader), threads());
     std::optional<LevelAnalysis> alarms;
     if (options_.alarms && names_alarms(log_.layout())) {
       alarms.emplace(log_.layout());
     }
-    Row row;
-    while (rows->next(row)) {
-      if (!out_.first) out_.first = row.logged;
-      out_.last = row.logged;
-      UnitSession* unit = session_of(row.unit, *rows);
+    while (const Row* row = rows.next()) {
+      if (!out_.first) out_.first = row->logged;
+      out_.last = row->logged;
+      UnitSession* unit = session_of(row->unit, rows);
       if (unit != nullptr) {
-        unit->step(row);
-        if (alarms) alarms->see(row, *rows);
+        unit->step(*row);
+        if (alarms) alarms->see(*row, rows.unit_names(), rows.alarm_names());
       }
       if (failure_) return *failure_;
+      tell_progress(rows.progress());
     }
     for (auto& unit : units_) {
       if (unit) unit->finish();
     }
-    gather(*rows);
-    if (alarms && !rows->alarm_names().empty()) {
-      auto report = std::make_shared<AlarmReport>(alarms->finish(*rows));
+    gather(rows.reader());
+    if (alarms && !rows.alarm_names().empty()) {
+      auto report =
+          std::make_shared<AlarmReport>(alarms->finish(rows.reader()));
       replay_channels(log_, *report);
       out_.alarms = std::move(report);
     }
@@ -87,8 +92,21 @@ class Examination {
   }
 
  private:
+  void tell_progress(double share) {
+    if (share == told_) return;
+    told_ = share;
+    if (options_.progress) options_.progress(share);
+  }
+  /// More than one where there are cores and enough work for them.
+  [[nodiscard]] Threads threads() const {
+    constexpr std::uint64_t kWorthIt = 64U << 10;  // bytes
+    const bool more = options_.threads == Threads::more &&
+                      log_.layout().bytes >= kWorthIt &&
+                      std::thread::hardware_concurrency() > 1;
+    return more ? Threads::more : Threads::one;
+  }
   /// nullptr: a unit that --unit leaves out.
-  UnitSession* session_of(std::uint16_t index, const LogReader& rows) {
+  UnitSession* session_of(std::uint16_t index, const ReadAhead& rows) {
     if (index >= units_.size()) units_.resize(index + 1U);
     if (units_[index] || left_out(index)) return units_[index].get();
     const std::string& logged = rows.unit_names()[index];
@@ -103,7 +121,7 @@ class Examination {
                                          : options_.profile.name.value_or("");
     const Profile profile = complete_profile(index, unit);
     units_[index] = std::make_unique<UnitSession>(
-        unit.name, profile, service_names(options_.profile));
+        unit.name, profile, service_names(options_.profile), threads());
     if (options_.pictures != nullptr) {
       units_[index]->keep_pictures(*options_.pictures);
     }
@@ -199,6 +217,7 @@ class Examination {
   std::vector<std::unique_ptr<UnitSession>> units_;
   std::vector<bool> skipped_;
   std::optional<Error> failure_;
+  double told_ = 0.0;
 };
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include "session/run_observer.hpp"
 #include "summary/picture_store.hpp"
 #include "support/result.hpp"
+#include "support/threads.hpp"
 
 namespace telltale::host {
 
@@ -29,6 +30,9 @@ struct SessionOptions {
   std::function<OilLine(const std::string& unit)> own_oil_line;
   /// Where pictures of runs and findings are kept; nullptr: none are drawn.
   PictureStore* pictures = nullptr;
+  /// Whether reading and figures may have threads beside the judging's. One
+  /// is for whoever has the cores busy anyway; the report is the same.
+  Threads threads = Threads::more;
   /// Whether the controller's own alarms are analysed besides.
   bool alarms = false;
 };

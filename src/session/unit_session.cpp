@@ -53,12 +53,13 @@ Severity gravest(const std::vector<FindingReport>& findings) {
 }  // namespace
 
 UnitSession::UnitSession(std::string name, const Profile& profile,
-                         std::vector<std::string> service_names)
+                         std::vector<std::string> service_names,
+                         Threads threads)
     : name_(std::move(name)),
       profile_(profile),
       service_names_(std::move(service_names)),
       book_(trail_),
-      recorder_(trail_),
+      recorder_(trail_, threads),
       load_test_(trail_) {
   setup_ = monitor_.configure(profile_);
   trail_.on_forget([this](const TrailRow& row) { book_.forget(row); });

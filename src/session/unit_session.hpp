@@ -22,7 +22,8 @@ namespace telltale::host {
 class UnitSession {
  public:
   UnitSession(std::string name, const Profile& profile,
-              std::vector<std::string> service_names);
+              std::vector<std::string> service_names,
+              Threads threads = Threads::one);
   UnitSession(const UnitSession&) = delete;
   UnitSession& operator=(const UnitSession&) = delete;
 

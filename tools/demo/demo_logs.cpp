@@ -127,8 +127,10 @@ host::Result<MadeLog> make_demo_log(const DemoLog& log) {
 }
 
 host::Result<host::HealthReport> report_on(const DemoLog& log,
-                                           const std::string& datasets) {
+                                           const std::string& datasets,
+                                           host::Threads threads) {
   host::SessionOptions options;
+  options.threads = threads;
   if (!log.profile.empty()) {
     auto profile = host::read_profile(datasets + "/" + log.profile);
     if (!profile) return profile.error();

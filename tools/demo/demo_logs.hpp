@@ -7,6 +7,7 @@
 
 #include "report/health_report.hpp"
 #include "support/result.hpp"
+#include "support/threads.hpp"
 
 namespace telltale::tool {
 
@@ -38,8 +39,9 @@ struct MadeLog {
 host::Result<MadeLog> make_demo_log(const DemoLog& log);
 
 /// Examines the file below `datasets`: all of it, or what of it is expected.
-host::Result<host::HealthReport> report_on(const DemoLog& log,
-                                           const std::string& datasets);
+host::Result<host::HealthReport> report_on(
+    const DemoLog& log, const std::string& datasets,
+    host::Threads threads = host::Threads::more);
 host::Result<DemoOutcome> examine_demo_log(const DemoLog& log,
                                            const std::string& datasets);
 

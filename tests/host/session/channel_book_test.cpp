@@ -1,0 +1,86 @@
+// Figures added up by the block, on this thread and on another, against a
+// summary that gets every reading at once.
+#include "session/channel_book.hpp"
+
+#include <array>
+#include <random>
+
+#include "catch.hpp"
+
+namespace telltale::host {
+namespace {
+
+constexpr ChannelMask kTwo =
+    bit(Channel::frequency) | bit(Channel::oil_pressure);
+
+void check_same(const ChannelFigures& a, const ChannelFigures& b) {
+  CHECK(a.samples == b.samples);
+  CHECK(a.mean == b.mean);
+  CHECK(a.sd == b.sd);
+  CHECK(a.min == b.min);
+  CHECK(a.p05 == b.p05);
+  CHECK(a.median == b.median);
+  CHECK(a.p95 == b.p95);
+  CHECK(a.max == b.max);
+}
+
+/// A run of so many scans; oil pressure is missing in some, the last twenty
+/// are a stop.
+void run(ChannelBook& book, int scans, unsigned seed) {
+  std::minstd_rand chance(seed);
+  ChannelSummary hertz;
+  ChannelSummary oil;
+  for (int i = 0; i < scans; ++i) {
+    const TimeMs at{i * 1000};
+    ChannelBook::Values values{};
+    values[index_of(Channel::frequency)] = 60.0 + 0.01 * (chance() % 50);
+    values[index_of(Channel::oil_pressure)] = 300.0 + 1e-4 * (chance() % 99999);
+    const bool both = chance() % 5 != 0;
+    const ChannelMask good = both ? kTwo : bit(Channel::frequency);
+    if (i < scans - 20) {
+      book.add(at, good, values);
+      hertz.add(at, values[index_of(Channel::frequency)]);
+      if (both) oil.add(at, values[index_of(Channel::oil_pressure)]);
+    } else {
+      book.touch(at, good);
+      hertz.touch(at);
+      if (both) oil.touch(at);
+    }
+  }
+  const ChannelBook::Figures figures = book.finish();
+  REQUIRE(figures[index_of(Channel::frequency)]);
+  check_same(*figures[index_of(Channel::frequency)], hertz.finish());
+  REQUIRE(figures[index_of(Channel::oil_pressure)]);
+  check_same(*figures[index_of(Channel::oil_pressure)], oil.finish());
+  CHECK_FALSE(figures[index_of(Channel::engine_speed)]);
+}
+
+TEST_CASE("channel book: as a summary that gets every reading") {
+  for (const Threads threads : {Threads::one, Threads::more}) {
+    INFO((threads == Threads::one ? "one thread" : "more"));
+    ChannelBook book(threads);
+    unsigned seed = 1;
+    // A block and less, whole blocks, and many; the runs follow each other.
+    for (const int scans : {40, 256, 257, 512, 20'000, 30}) {
+      INFO(scans << " scans");
+      run(book, scans, seed++);
+    }
+  }
+}
+
+TEST_CASE("channel book: may be left in the middle of a run") {
+  for (int i = 0; i < 20; ++i) {
+    ChannelBook book(Threads::more);
+    for (int k = 0; k < 100 * i; ++k) {
+      book.add(TimeMs{k * 1000}, kTwo, {});
+    }
+  }
+}
+
+TEST_CASE("channel book: a run without readings has no figures") {
+  ChannelBook book(Threads::more);
+  for (const auto& figures : book.finish()) CHECK_FALSE(figures);
+}
+
+}  // namespace
+}  // namespace telltale::host

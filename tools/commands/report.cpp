@@ -1,14 +1,17 @@
 // telltale report LOG... [--html FILE] [--json FILE] [--csv FILE] [options]
 //
 // The health report of every run in the logs: text on the terminal, other
-// formats besides. Each log is read twice and held in bounded memory.
+// formats besides. Logs are held in bounded memory, however long they are.
 #include "commands/report.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <deque>
+#include <future>
 #include <memory>
 #include <string>
+#include <thread>
 #include <utility>
 #include <vector>
 
@@ -58,7 +61,11 @@ class ReportCommand {
       session_.pictures = &pictures_;
       session_.alarms = true;
     }
-    for (const std::string& log : options_.logs) one(log);
+    if (may_go_side_by_side()) {
+      examine_side_by_side();
+    } else {
+      for (const std::string& log : options_.logs) take(log, examine(log));
+    }
     finish();
     return failed_ ? kCouldNotDo : found_ ? kSomethingFound : kNothingFound;
   }
@@ -88,13 +95,50 @@ class ReportCommand {
            options_.json != "-" && options_.csv != "-";
   }
 
-  void one(const std::string& log) {
+  using Examined = host::Result<host::HealthReport>;
+
+  [[nodiscard]] Examined examine(const std::string& log,
+                                 const host::SessionOptions& session) const {
+    return options_.store.empty() ? host::examine(log, session)
+                                  : host::season::examine_beside_past(
+                                        log, session, options_.store);
+  }
+  [[nodiscard]] Examined examine(const std::string& log) const {
     ProgressBar bar(log, options_.common.quiet);
-    session_.progress = [&bar](double share) { bar.show(share); };
-    host::Result<host::HealthReport> report =
-        options_.store.empty()
-            ? host::examine(log, session_)
-            : host::season::examine_beside_past(log, session_, options_.store);
+    host::SessionOptions session = session_;
+    session.progress = [&bar](double share) { bar.show(share); };
+    return examine(log, session);
+  }
+  /// Several logs, and none of them shares anything with another.
+  [[nodiscard]] bool may_go_side_by_side() const {
+    return options_.logs.size() > 1 &&
+           std::thread::hardware_concurrency() > 1 && options_.html.empty() &&
+           options_.rejects.empty();
+  }
+  /// As many at a time as there are cores; told of in their order.
+  void examine_side_by_side() {
+    host::SessionOptions session = session_;
+    session.threads = host::Threads::one;
+    const std::vector<std::string>& logs = options_.logs;
+    std::deque<std::future<Examined>> ahead;
+    std::size_t begun = 0;
+    ProgressBar bar("logs", options_.common.quiet || text_wanted());
+    for (std::size_t i = 0; i < logs.size(); ++i) {
+      while (begun < logs.size() &&
+             ahead.size() < std::thread::hardware_concurrency()) {
+        ahead.push_back(std::async(std::launch::async,
+                                   [this, &session, &log = logs[begun]] {
+                                     return examine(log, session);
+                                   }));
+        ++begun;
+      }
+      Examined report = ahead.front().get();
+      ahead.pop_front();
+      take(logs[i], std::move(report));
+      bar.show(static_cast<double>(i + 1) / static_cast<double>(logs.size()));
+    }
+  }
+  void take(const std::string& log, Examined report) {
     if (!report) {
       complain(report.error());
       failed_ = true;

@@ -62,6 +62,9 @@ inline const char* cell_end(const char* at, const char* stop, char delimiter) {
   return at;
 }
 
+/// Powers of ten; at namespace scope, so that no call makes them anew.
+inline constexpr std::array kPlainPowers = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
+
 /// The length of the cell at the beginning of `text` if it is a decimal of at
 /// most seven characters ("1802", "-60.14"): `value` is then what
 /// parse_number() says. 0, with nothing read, for any other cell.
@@ -104,10 +107,9 @@ inline std::size_t read_plain_cell(std::uint64_t text, const CellMarks& marks,
   text = (text * 100 + (text >> 16)) & 0x0000FFFF0000FFFFU;
   text = (text * 10'000 + (text >> 32)) & 0xFFFFFFFFU;
 
-  constexpr std::array kPowers = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
   // Both are exact as doubles, so that their quotient is rounded once.
-  value =
-      static_cast<double>(static_cast<std::int64_t>(text)) / kPowers[decimals];
+  value = static_cast<double>(static_cast<std::int64_t>(text)) /
+          kPlainPowers[decimals];
   if (negative) value = -value;
   return length;
 }

@@ -1,6 +1,6 @@
 #!/bin/sh
 # Installs what this machine lacks of the packages named by group (Debian 12
-# names): build, test, browser, server, box. Does nothing if all is there.
+# names): build, test, browser, server, bench, box. Does nothing if all is there.
 set -eu
 
 packages_of() {
@@ -13,6 +13,7 @@ packages_of() {
       clang-format clang-tidy ;;
     browser) echo chromium nodejs npm ;;
     server) echo postgresql mosquitto mosquitto-clients parallel ;;
+    bench) echo python3-pandas r-cran-data.table miller ;;
     box) echo gcc-arm-none-eabi libnewlib-arm-none-eabi \
       libstdc++-arm-none-eabi-newlib qemu-system-arm g++-aarch64-linux-gnu \
       qemu-user ;;

@@ -4,8 +4,6 @@
 //
 // Without a file one of a million rows is made in the temporary folder: ISO
 // stamps and 13 numbers. Both loops take turns; medians are printed.
-#include <csv.h>
-#include <fast_float/fast_float.h>
 #include <fmt/format.h>
 #include <unistd.h>
 
@@ -17,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "bare_loop.hpp"
 #include "ingest/log.hpp"
 #include "support/civil_time.hpp"
 
@@ -25,6 +24,7 @@ namespace {
 using Clock = std::chrono::steady_clock;
 using namespace telltale;
 using namespace telltale::host;
+using telltale::bench::bare_loop;
 
 void write_sample(const std::string& path, std::size_t rows) {
   std::FILE* file = std::fopen(path.c_str(), "wb");
@@ -46,30 +46,6 @@ void write_sample(const std::string& path, std::size_t rows) {
                1234.5 + x / 3600);
   }
   std::fclose(file);
-}
-
-// The yardstick: lines and cells by the CSV package, numbers by fast_float,
-// the first cell left as text. Returns the sum of all numbers.
-double bare_loop(const std::string& path) {
-  using Quotes = io::double_quote_escape<',', '"'>;
-  using Trim = io::trim_chars<' ', '\t'>;
-  io::LineReader lines(path);
-  lines.next_line();
-  double sum = 0;
-  while (char* line = lines.next_line()) {
-    for (int column = 0; line != nullptr; ++column) {
-      char* begin = nullptr;
-      char* end = nullptr;
-      io::detail::chop_next_column<Quotes>(line, begin, end);
-      Trim::trim(begin, end);
-      Quotes::unescape(begin, end);
-      if (column == 0) continue;
-      double value = 0;
-      const auto answer = fast_float::from_chars(begin, end, value);
-      if (answer.ec == std::errc() && answer.ptr == end) sum += value;
-    }
-  }
-  return sum;
 }
 
 // All rows; the sum of engine speeds, or of all readings where `all` says so.

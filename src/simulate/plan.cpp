@@ -91,6 +91,7 @@ void repeated_cranking(const Fault& fault, RunPlan& run) {
 void service_due(const Fault& fault, SetSpec& set) {
   if (set.service.empty()) set.service.push_back({"oil", 200.0, 12, 0.0, ""});
   ServiceItem& item = set.service.front();
+  set.hours = std::max(set.hours, item.every_h + fault.full_size());
   item.done_h = set.hours - item.every_h - fault.full_size();
 }
 

@@ -99,7 +99,9 @@ void vary_set(SetSpec& set, Random& random) {
   set.hours = std::max(set.hours * age, 120.0);
   set.starts = static_cast<std::uint32_t>(set.starts * age) + 20;
   for (ServiceItem& item : set.service) {
-    item.done_h = set.hours - random.between(0.05, 0.7) * item.every_h;
+    // A young set may have had no service yet.
+    item.done_h =
+        std::max(0.0, set.hours - random.between(0.05, 0.7) * item.every_h);
   }
 }
 

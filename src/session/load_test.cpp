@@ -159,6 +159,8 @@ void LoadTest::close_step(TimeMs until, const Moment<double>& m, bool alone) {
   step.report.from_pct = start.from_pct;
   step.report.to_pct = m.step_began ? m.step_from_pct : m.load_pct;
   step.size_pct = step.report.to_pct - step.report.from_pct;
+  // A load that went and came back at once was no step to another.
+  if (std::abs(step.size_pct) < kLevelWidth) return;
   const bool on = step.size_pct > 0.0;
   std::vector<StepSample<double>> hz;
   std::vector<StepSample<double>> volts;

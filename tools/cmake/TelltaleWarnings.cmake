@@ -20,3 +20,12 @@ function(telltale_private_options target)
     target_link_options(${target} PRIVATE -fsanitize=${TELLTALE_SANITIZE})
   endif()
 endfunction()
+
+# telltale_precompile(target): compiles once what nearly every file of it
+# includes: a quarter of the time. Presets that look for what a file forgets to
+# include switch it off (CMAKE_DISABLE_PRECOMPILE_HEADERS).
+function(telltale_precompile target)
+  target_precompile_headers(${target} PRIVATE
+    <algorithm> <functional> <memory> <optional> <string> <vector>
+    <fmt/format.h>)
+endfunction()

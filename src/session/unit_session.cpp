@@ -1,12 +1,12 @@
 #include "session/unit_session.hpp"
 
 #include <algorithm>
-#include <bit>
 #include <limits>
 #include <utility>
 
 #include "session/blind_text.hpp"
 #include "telltale/assess/causes.hpp"
+#include "telltale/base/bits.hpp"
 
 namespace telltale::host {
 namespace {
@@ -66,14 +66,10 @@ UnitSession::UnitSession(std::string name, const Profile& profile,
 }
 
 void UnitSession::step(const Row& row) {
-  for (ChannelMask rest = row.present; rest != 0; rest &= rest - 1U) {
-    const auto i = static_cast<std::size_t>(std::countr_zero(rest));
-    builder_.put(static_cast<Channel>(i), row.at, row.value[i]);
-  }
-  for (ChannelMask rest = row.blank; rest != 0; rest &= rest - 1U) {
-    const auto i = static_cast<std::size_t>(std::countr_zero(rest));
+  builder_.put(row.present, row.at, row.value);
+  for_each_bit(row.blank, [&](std::size_t i) {
     builder_.put(static_cast<Channel>(i), row.at, kNone);
-  }
+  });
   builder_.put(row.state);
   builder_.put_alarms(row.alarms);
   trail_.add(row);

@@ -63,6 +63,39 @@ TEST_CASE("frame builder: NaN says that a reading should be there") {
   CHECK(builder.frame(at_second(3)).quality(kOil) == Quality::held);
 }
 
+TEST_CASE("frame builder: several readings at once are as one by one") {
+  FrameBuilder<double> together;
+  FrameBuilder<double> singly;
+  // Good ones, one that cannot be, one that is lost and comes back, and a
+  // second scan at the same time.
+  const std::array<double, 4> coolant = {80.0, 3000.0, 81.0, 82.0};
+  for (int i = 0; i < 4; ++i) {
+    const TimeMs at = at_second(i == 3 ? 2 : i);
+    std::array<double, kChannelCount> values{};
+    values[index_of(kCoolant)] = coolant[static_cast<std::size_t>(i)];
+    values[index_of(kOil)] = 300.0 + i;
+    if (i == 1) {
+      together.put(kOil, at, kNone);
+      singly.put(kOil, at, kNone);
+    }
+    const ChannelMask channels =
+        i == 1 ? bit(kCoolant) : bit(kCoolant) | bit(kOil);
+    together.put(channels, at, values);
+    for_each_bit(channels, [&](std::size_t k) {
+      singly.put(static_cast<Channel>(k), at, values[k]);
+    });
+    const Frame<double> a = together.frame(at);
+    const Frame<double> b = singly.frame(at);
+    INFO("scan " << i);
+    for (const Channel channel : {kCoolant, kOil, Channel::frequency}) {
+      CHECK(a.quality(channel) == b.quality(channel));
+      const double x = a[channel].value;
+      const double y = b[channel].value;
+      CHECK((x == y || (std::isnan(x) && std::isnan(y))));
+    }
+  }
+}
+
 TEST_CASE("frame: every quality is a set, and they part the channels") {
   Frame<float> frame;
   frame.set(kOil, Quality::good, 300.0F);

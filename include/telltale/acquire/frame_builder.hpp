@@ -53,6 +53,25 @@ class FrameBuilder {
     taken_at_[i] = Stamp(at);
     values_[i] = value;
   }
+  /// New readings of several channels, all of one time and none of them NaN:
+  /// as put() for each. REQUIRES: `at` does not step back for any of them.
+  void put(ChannelMask channels, TimeMs at,
+           const std::array<R, kChannelCount>& values) {
+    ChannelMask possible = 0;
+    for_each_bit(channels, [&](std::size_t i) {
+      const ChannelMeasure& measure = kMeasures[i];
+      const bool within = values[i] >= static_cast<R>(measure.low) &&
+                          values[i] <= static_cast<R>(measure.high);
+      possible |= ChannelMask{within} << i;
+      taken_at_[i] = Stamp(at);
+      values_[i] = values[i];
+    });
+    declared_ |= channels;
+    lost_ &= ~channels;
+    holding_ |= channels;
+    fresh_ = at > last_scan_ ? fresh_ | channels : fresh_ & ~channels;
+    possible_ = (possible_ & ~channels) | possible;
+  }
   void put(EngineState state) { state_ = state; }
   void put_alarms(AlarmMask alarms) { alarms_ = alarms; }
 

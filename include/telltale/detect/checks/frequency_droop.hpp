@@ -89,7 +89,9 @@ class FrequencyDroop {
     grid_ = R(1);
     low_ = R(1000);
     high_ = R(-1000);
-    reference_load_ = last_load_ = Finding<R>::kNone;
+    before_ = here_ = {};
+    here_at_ = kNoTime;
+    last_load_ = Finding<R>::kNone;
   }
   /// A run that was judged but for its load range says that, whatever its last
   /// block lacked.
@@ -119,6 +121,22 @@ class FrequencyDroop {
     Compact<R, WeightRange> weight;
   };
 
+  /// A settled load and its frequency, in the mean of the last minute or so: a
+  /// single block of a log that is sampled slowly is a single reading.
+  struct Dwell {
+    R load = Finding<R>::kNone;
+    R hz = Finding<R>::kNone;
+    R blocks = R(0);
+    bool paired = false;  // with the load before
+
+    void add(R next_load, R next_hz) {
+      constexpr R kMost = R(6);
+      blocks = std::min(blocks + R(1), kMost);
+      load += (next_load - load) / blocks;
+      hz += (next_hz - hz) / blocks;
+    }
+  };
+
   [[nodiscard]] bool on_grid(R hz) const {
     const R steps = hz / grid_;
     const R whole = static_cast<R>(static_cast<std::int32_t>(steps + R(0.5)));
@@ -134,18 +152,26 @@ class FrequencyDroop {
     const bool settled = std::abs(load - last_load_) < kSame;
     last_load_ = load;
     if (!settled) return;
-    const R change = load - reference_load_;
-    const bool recent =
-        is_set(reference_at_) && m.at - reference_at_ <= kTogether;
-    if (recent && std::abs(change) >= kLeastChange) {
-      pairs_.push({(hz - reference_hz_) / change, change * change});
-      slope_ = weighted_median();
-    } else if (recent && std::abs(change) > kSame) {
+    const R change = std::abs(load - here_.load);
+    const bool recent = is_set(here_at_) && m.at - here_at_ <= kTogether;
+    if (recent && change > kSame && change < kLeastChange) {
       return;  // on its way to a change that counts
     }
-    reference_load_ = load;
-    reference_hz_ = hz;
-    reference_at_ = m.at;
+    if (recent && change <= kSame) {
+      here_.add(load, hz);
+      if (here_.paired) pairs_.back() = pair();
+    } else {
+      before_ = here_;
+      here_ = {load, hz, R(1), recent};
+      if (recent) pairs_.push(pair());
+    }
+    if (here_.paired) slope_ = weighted_median();
+    here_at_ = m.at;
+  }
+  /// The load before and the load now.
+  [[nodiscard]] Pair pair() const {
+    const R change = here_.load - before_.load;
+    return {(here_.hz - before_.hz) / change, change * change};
   }
   /// Of the slopes.
   [[nodiscard]] R weighted_median() const {
@@ -214,10 +240,10 @@ class FrequencyDroop {
   static constexpr R kFinestGrid = R(0.01);
 
   Ring<Pair, 16> pairs_;
-  TimeMs reference_at_ = kNoTime;
-  R reference_load_ = Finding<R>::kNone;
+  Dwell before_;
+  Dwell here_;
+  TimeMs here_at_ = kNoTime;
   R last_load_ = Finding<R>::kNone;
-  R reference_hz_ = R(0);
   R slope_ = R(0);  // the pairs' weighted median, Hz per percent of load
   R low_ = R(1000);
   R high_ = R(-1000);

@@ -12,6 +12,7 @@
 #include "telltale/condition/conditioner.hpp"
 #include "telltale/condition/spike_filter.hpp"
 #include "telltale/detect/check_list.hpp"
+#include "telltale/detect/ledger.hpp"
 #include "telltale/profile.hpp"
 
 namespace telltale {
@@ -55,21 +56,23 @@ class Monitor<R, CheckList<Cs...>> {
   [[nodiscard]] Setup configure(const Profile& profile) {
     conditioner_.configure(profile);
     Setup setup;
-    for_each([&](auto& check, std::size_t) {
-      const SetupError error = check.configure(profile);
+    for (std::size_t i = 0; i < kChecks; ++i) {
+      const SetupError error = validate(kFacts[i].limits(profile));
       if (setup.error == SetupError::none && error != SetupError::none) {
-        setup = {error, check.info.id};
+        setup = {error, kFacts[i].id};
+      }
+    }
+    for_each([&](auto& check, std::size_t) {
+      if constexpr (requires { check.configure(profile); }) {
+        check.configure(profile);
       }
     });
-    reset_checks();
     return setup;
   }
 
   /// The next scan. Scans do not step back in time.
-  Event step(const Frame<R>& next, const FindingSink<R>& outer,
+  Event step(const Frame<R>& next, const FindingSink<R>& sink,
              ClockStep clock = ClockStep::none, DurationMs clock_jump = {}) {
-    const Numbered numbered{this, &outer};
-    const FindingSink<R> sink = numbered.sink();
     conditioner_.let_go(spikes_.frame());
     const bool ready = spikes_.step(next, conditioner_.last());
     Event event;
@@ -80,23 +83,19 @@ class Monitor<R, CheckList<Cs...>> {
   }
   /// Judges the scan still held, while its run is open: for whoever wants to
   /// look at it before flush() ends the run.
-  Event judge_last(const FindingSink<R>& outer) {
-    const Numbered numbered{this, &outer};
-    Event event;
+  Event judge_last(const FindingSink<R>& sink) {
     conditioner_.let_go(spikes_.frame());
-    if (spikes_.flush()) event = judge(numbered.sink());
-    return event;
+    return spikes_.flush() ? judge(sink) : Event{};
   }
   /// No more scans: judges the one still held and ends an open run.
-  Event flush(const FindingSink<R>& outer) {
-    const Numbered numbered{this, &outer};
-    const FindingSink<R> sink = numbered.sink();
-    Event event = judge_last(outer);
-    const auto last = conditioner_.finish();
-    if (last.run_ended) {
-      end_run(sink);
+  Event flush(const FindingSink<R>& sink) {
+    Event event = judge_last(sink);
+    ledger_.direct(&sink);
+    if (conditioner_.finish().run_ended) {
+      end_run();
       event.run_ended = true;
     }
+    ledger_.direct(nullptr);
     return event;
   }
 
@@ -155,30 +154,25 @@ class Monitor<R, CheckList<Cs...>> {
   /// All checks as one object that may be copied byte by byte.
   struct Checks : Cs<R>... {};
 
-  /// Stamps findings with the number of their run on the way out.
-  struct Numbered {
-    const Monitor* monitor;
-    const FindingSink<R>* outer;
-
-    [[nodiscard]] FindingSink<R> sink() const {
-      return FindingSink<R>(
-          [](void* context, const Finding<R>& finding) {
-            const auto& self = *static_cast<const Numbered*>(context);
-            Finding<R> stamped = finding;
-            stamped.run = self.monitor->run_;
-            (*self.outer)(stamped);
-          },
-          const_cast<Numbered*>(this));
-    }
+  /// What is asked of every check alike.
+  struct Facts {
+    Limits (*limits)(const Profile&);
+    ChannelMask needs;
+    ChannelMask needs_one;
+    std::uint16_t id;
   };
+  static constexpr std::array<Facts, kChecks> kFacts{
+      Facts{&Cs<R>::limits, Cs<R>::info.needs, Cs<R>::info.needs_one,
+            Cs<R>::info.id}...};
 
   Event judge(const FindingSink<R>& sink) {
     Event event;
+    ledger_.direct(&sink);
     Frame<R>& frame = spikes_.frame();
     if (conditioner_.splits_run(frame)) {
       event.split = true;
       if (conditioner_.finish().run_ended) {
-        end_run(sink);
+        end_run();
         event.run_ended = true;
       }
     }
@@ -188,56 +182,63 @@ class Monitor<R, CheckList<Cs...>> {
     // A run that ends with this scan ends before the scan is judged: at rest,
     // no check of the run has anything to say about it.
     if (phases.run_ended) {
-      end_run(sink);
+      end_run();
       event.run_ended = true;
     }
-    if (phases.run_began) run_ = ++runs_;
+    if (phases.run_began) ledger_.number(++runs_);
     seen_ |= frame.with(Quality::good);
     present_ |= frame.present();
-    const Moment<R>& m = conditioner_.moment();
-    show(m, sink);
+    show(conditioner_.moment());
+    ledger_.direct(nullptr);
     return event;
   }
 
-  /// Whether a moment is one that the check wants to see.
-  template <class C>
-  static bool wants([[maybe_unused]] const Moment<R>& m,
-                    [[maybe_unused]] PhaseMask phase) {
-    constexpr When kWhen = C::when;
-    if constexpr (kWhen.block) {
-      if (m.block == nullptr) return false;
-    }
-    if constexpr (kWhen.steady) {
-      if (!m.steady) return false;
-    }
-    // What is steady is at speed.
-    if constexpr (kWhen.phases != kAnyPhase &&
-                  !(kWhen.steady && (kWhen.phases & kAtSpeed) == kAtSpeed)) {
-      if ((kWhen.phases & phase) == 0) return false;
-    }
-    return true;
+  /// Checks are shown a moment group by group: those that want every scan,
+  /// then those that want settled running, then those that wait for a block.
+  enum class Group : std::uint8_t { scans, steady, blocks };
+  static constexpr Group group_of(const When& when) {
+    return when.block    ? Group::blocks
+           : when.steady ? Group::steady
+                         : Group::scans;
   }
-  /// Shows a moment to every check that wants it. Who judged is gathered beside
-  /// the object, where it costs an instruction a check.
-  void show(const Moment<R>& m, const FindingSink<R>& sink) {
+  /// Shows a moment to every check that wants it.
+  void show(const Moment<R>& m) {
+    show_group<Group::scans>(m);
+    if (m.steady) show_group<Group::steady>(m);
+    if (m.block != nullptr) show_group<Group::blocks>(m);
+  }
+  template <Group kGroup>
+  void show_group(const Moment<R>& m) {
     [[maybe_unused]] const PhaseMask phase = bit(m.phase);
-    CheckSet judged{};
-    ((judged[kPlace<Cs<R>> / 32] |=
-      std::uint32_t{wants<Cs<R>>(m, phase) &&
-                    static_cast<Cs<R>&>(checks_).step(m, sink)}
-      << kPlace<Cs<R>> % 32),
-     ...);
-    for (std::size_t k = 0; k < judged.size(); ++k) judged_[k] |= judged[k];
+    // Gathered beside the object, where it costs an instruction a check.
+    CheckSet judged = judged_;
+    const auto one = [&]<class C>(C& check) {
+      if constexpr (group_of(C::when) == kGroup) {
+        constexpr When kWhen = C::when;
+        if constexpr (kWhen.steady && kGroup != Group::steady) {
+          if (!m.steady) return;
+        }
+        // What is steady is at speed.
+        if constexpr (kWhen.phases != kAnyPhase &&
+                      !(kWhen.steady && (kWhen.phases & kAtSpeed) == kAtSpeed)) {
+          if ((kWhen.phases & phase) == 0) return;
+        }
+        constexpr std::size_t kAt = kPlace<C>;
+        judged[kAt / 32] |= std::uint32_t{check.step(m, ledger_)} << kAt % 32;
+      }
+    };
+    (one(static_cast<Cs<R>&>(checks_)), ...);
+    judged_ = judged;
   }
-  void end_run(const FindingSink<R>& sink) {
+  [[gnu::noinline, gnu::cold]] void end_run() {
     const Moment<R>& m = conditioner_.moment();
     for_each([&](auto& check, std::size_t i) {
-      if constexpr (requires { check.end_run(m, sink); }) {
-        using Answer = decltype(check.end_run(m, sink));
+      if constexpr (requires { check.end_run(m, ledger_); }) {
+        using Answer = decltype(check.end_run(m, ledger_));
         if constexpr (std::same_as<Answer, bool>) {
-          if (check.end_run(m, sink)) put_in(judged_, i);
+          if (check.end_run(m, ledger_)) put_in(judged_, i);
         } else {
-          check.end_run(m, sink);
+          check.end_run(m, ledger_);
         }
       }
       if constexpr (requires { check.blind(); }) {
@@ -246,37 +247,30 @@ class Monitor<R, CheckList<Cs...>> {
       } else {
         blind_[i] = Blind::none;
       }
+      if constexpr (requires { check.reset(); }) check.reset();
     });
+    ledger_.close_all(m.at);
+    ledger_.number(0);
     explain_blindness();
     had_judged_ = judged_;
     judged_ = {};
-    reset_checks();
     seen_ = 0;
-    run_ = 0;
-  }
-  void reset_checks() {
-    for_each([](auto& check, std::size_t) { check.reset(); });
   }
   static void put_in(CheckSet& set, std::size_t i) {
     set[i / 32] |= 1U << i % 32;
   }
   /// Puts plainer reasons than the checks' own where they apply.
   void explain_blindness() {
-    struct Needs {
-      ChannelMask all, one;
-    };
-    static constexpr std::array<Needs, kChecks> kNeeds{
-        Needs{Cs<R>::info.needs, Cs<R>::info.needs_one}...};
-    const auto lack = [](const Needs& needs, ChannelMask channels) {
-      return (needs.all & ~channels) != 0 ||
-             (needs.one != 0 && (needs.one & channels) == 0);
+    const auto lack = [](const Facts& facts, ChannelMask channels) {
+      return (facts.needs & ~channels) != 0 ||
+             (facts.needs_one != 0 && (facts.needs_one & channels) == 0);
     };
     for (std::size_t i = 0; i < kChecks; ++i) {
       if (in(judged_, i)) {
         blind_[i] = Blind::none;
-      } else if (lack(kNeeds[i], present_)) {
+      } else if (lack(kFacts[i], present_)) {
         blind_[i] = Blind::no_channel;
-      } else if (lack(kNeeds[i], seen_)) {
+      } else if (lack(kFacts[i], seen_)) {
         blind_[i] = Blind::no_reading;
       }
     }
@@ -290,6 +284,7 @@ class Monitor<R, CheckList<Cs...>> {
 
   SpikeFilter<R> spikes_;
   Conditioner<R> conditioner_;
+  Ledger<R> ledger_;
   Checks checks_;
   CheckSet judged_{};                   // in the run in hand
   CheckSet had_judged_{};               // in the one that ended last,
@@ -298,7 +293,6 @@ class Monitor<R, CheckList<Cs...>> {
   ChannelMask present_ = 0;             // channels the set has
   DurationMs clock_jump_{};
   std::uint16_t runs_ = 0;  // runs begun so far
-  std::uint16_t run_ = 0;   // the one in hand; 0: none
   ClockStep clock_ = ClockStep::none;
 };
 

@@ -61,13 +61,11 @@ TEST_CASE("latch: opens after the delay, since the first reading beyond") {
   const Fed fed = feed(latch, rule, 50, 60, 1, 101.0);
   CHECK(fed.change == LatchChange::opened);
   CHECK(fed.when == 80.0);
-  Finding<double> finding;
-  latch.describe(finding, at(80));
-  CHECK(finding.since == at(50));
-  CHECK(finding.until == at(80));
-  CHECK(finding.severity == Severity::attention);
-  CHECK(finding.limit == 100.0);
-  CHECK(finding.value == 101.0);
+  CHECK(latch.span(at(80)).since == at(50));
+  CHECK(latch.span(at(80)).until == at(80));
+  CHECK(latch.state() == Severity::attention);
+  CHECK(latch.limit() == 100.0);
+  CHECK(latch.worst() == 101.0);
 }
 
 TEST_CASE("latch: exactly at the limit is inside") {
@@ -82,10 +80,8 @@ TEST_CASE("latch: worsens, and the severity begins where it was passed") {
   const Fed fed = feed(latch, rule, 31, 60, 1, 125.0);
   CHECK(fed.change == LatchChange::worsened);
   CHECK(fed.when == 41.0);
-  Finding<double> finding;
-  latch.describe(finding, at(41));
-  CHECK(finding.since == at(31));
-  CHECK(finding.limit == 120.0);
+  CHECK(latch.span(at(41)).since == at(31));
+  CHECK(latch.limit() == 120.0);
 }
 
 TEST_CASE("latch: closes beyond the deadband for the delay, not before") {

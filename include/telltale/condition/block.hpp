@@ -64,8 +64,9 @@ class Block {
   /// NaN: no good reading. REQUIRES: the channel is one of kAveraged<R>
   [[nodiscard]] R operator[](Channel channel) const {
     TELLTALE_ASSERT((kAveraged<R> & bit(channel)) != 0);
+    if ((seen_ & bit(channel)) == 0) return std::numeric_limits<R>::quiet_NaN();
     const std::size_t i = kSlots[index_of(channel)];
-    return sums_[i].value(counts_[i]);
+    return firsts_[i] + sums_[i] / static_cast<R>(counts_[i]);
   }
 
  private:
@@ -81,8 +82,34 @@ class Block {
   }();
   static constexpr std::size_t kSize = std::popcount(kAveraged<R>);
 
-  std::array<BlockMean<R>, kSize> sums_{};
+  /// A good reading. Sums are about the first one.
+  void add(const Frame<R>& frame, std::size_t channel) {
+    const std::size_t i = kSlots[channel];
+    const R value = frame.values[channel];
+    const ChannelMask one = ChannelMask{1} << channel;
+    if ((seen_ & one) == 0) {
+      seen_ |= one;
+      firsts_[i] = value;
+      sums_[i] = R(0);
+      counts_[i] = 1;
+    } else if (counts_[i] < 0xFFFF) {
+      sums_[i] += value - firsts_[i];
+      ++counts_[i];
+    }
+  }
+  /// The same for all channels that were seen; what the others are left with
+  /// counts for nothing. REQUIRES: they are good, and fewer than 65535 scans
+  void add_all(const Frame<R>& frame) {
+    for (std::size_t i = 0; i < kSize; ++i) {
+      sums_[i] += frame.values[i] - firsts_[i];
+    }
+    for (std::uint16_t& count : counts_) ++count;
+  }
+
+  std::array<R, kSize> firsts_{};
+  std::array<R, kSize> sums_{};
   std::array<std::uint16_t, kSize> counts_{};
+  ChannelMask seen_ = 0;  // with a good reading in this block
 };
 
 /// Gathers scans into blocks.
@@ -124,17 +151,23 @@ class BlockBuilder {
     if (block_.scans == 0) {
       block_.from = frame.at;
       block_.steady = true;
-      block_.counts_.fill(0);
+      block_.seen_ = 0;
       load_n_ = 0;
     }
     block_.to = frame.at;
     if (block_.scans < 0xFFFF) ++block_.scans;
     block_.steady = block_.steady && steady;
     if (load_pct == load_pct) load_.add(load_pct, load_n_);
-    for_each_bit(frame.with(Quality::good) & kAveraged<R>, [&](std::size_t i) {
-      const std::size_t slot = Block<R>::kSlots[i];
-      block_.sums_[slot].add(frame.values[i], block_.counts_[slot]);
-    });
+    const ChannelMask good = frame.with(Quality::good) & kAveraged<R>;
+    // As nearly always: the channels that the block began with. In one sweep
+    // where all channels are kept.
+    if constexpr (kAveraged<R> == kEveryChannel) {
+      if (good == block_.seen_ && block_.scans < 0xFFFF) {
+        block_.add_all(frame);
+        return;
+      }
+    }
+    for_each_bit(good, [&](std::size_t i) { block_.add(frame, i); });
   }
 
   Block<R> block_;

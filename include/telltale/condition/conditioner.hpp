@@ -123,6 +123,18 @@ class Conditioner {
     const typename FrozenDetector<R>::Scene scene{dt, phase_.phase(),
                                                   load_.percent()};
     const ChannelMask good = frame.with(Quality::good);
+    // As nearly always; a box would rather not have the code twice.
+    if constexpr (!kOnBox<R>) {
+      if (last_.as_ever(good)) {
+        const auto moves = last_.moves(frame);
+        for_each_bit(good & FrozenDetector<R>::kLooksAt, [&](std::size_t i) {
+          frozen_.step(frame, i, moves[i], last_.smallest_step(i), scene);
+        });
+        last_.learn_all(frame, moves);
+        last_.close_scan(frame, good);
+        return;
+      }
+    }
     for_each_bit(good & last_.seen(), [&](std::size_t i) {
       const R value = frame.values[i];
       const R moved = last_.moved(i, value);

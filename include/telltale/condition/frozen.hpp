@@ -104,6 +104,15 @@ class FrozenDetector {
        Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
        Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
        Watched{Channel::battery_voltage, Channel::none, 0.0F, true}});
+ public:
+  /// The channels that may be found frozen.
+  static constexpr ChannelMask kLooksAt = [] {
+    ChannelMask all = 0;
+    for (const Watched& what : kWatched) all |= bit(what.channel);
+    return all;
+  }();
+
+ private:
   static constexpr ChannelMask kZeroAtRest =
       bit(Channel::engine_speed) | bit(Channel::frequency) |
       bit(Channel::voltage_l1) | bit(Channel::voltage_l2) |

@@ -2,12 +2,15 @@
 #pragma once
 
 #include <array>
+#include <bit>
 #include <cmath>
 #include <concepts>
 #include <cstddef>
 #include <limits>
+#include <type_traits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box.hpp"
 
 namespace telltale {
 
@@ -34,7 +37,50 @@ class LastReadings {
     last_[channel] = value;
   }
   /// The first good reading of a channel.
-  void begin(std::size_t channel, R value) { last_[channel] = value; }
+  void begin(std::size_t channel, R value) {
+    last_[channel] = value;
+    usual_[channel] = R(0);
+    smallest_[channel] = std::numeric_limits<R>::infinity();
+  }
+  /// Whether learn_all() will do: the channels that were ever seen, and no
+  /// others, are good and have not been missing.
+  [[nodiscard]] bool as_ever(ChannelMask good) const {
+    return good == seen_ && good == unbroken_;
+  }
+  /// No reading is further from the last than `times` the usual step. False
+  /// where it takes a closer look to tell.
+  [[nodiscard]] bool calm(const Frame<R>& frame, R times) const {
+    // By the sign bits of what is left: one sweep through vector registers. An
+    // R that is no number has none.
+    using Bits = std::conditional_t<kOnBox<R>, std::uint32_t, std::uint64_t>;
+    Bits signs = 0;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const R moved = std::abs(frame.values[i] - last_[i]);
+      signs |= std::bit_cast<Bits>(times * usual_[i] - moved);
+    }
+    return signs >> (std::numeric_limits<Bits>::digits - 1) == 0;
+  }
+  /// How far every channel has moved; only those seen count.
+  [[nodiscard]] std::array<R, kChannelCount> moves(
+      const Frame<R>& frame) const {
+    std::array<R, kChannelCount> out;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      out[i] = std::abs(frame.values[i] - last_[i]);
+    }
+    return out;
+  }
+  /// learn() for all channels in one sweep; what the others are left with
+  /// counts for nothing. REQUIRES: as_ever()
+  void learn_all(const Frame<R>& frame,
+                 const std::array<R, kChannelCount>& moves) {
+    constexpr R kNever = std::numeric_limits<R>::infinity();
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      const R step = moves[i] > R(0) ? moves[i] : kNever;
+      smallest_[i] = step < smallest_[i] ? step : smallest_[i];
+      usual_[i] += kGain * (moves[i] - usual_[i]);
+      last_[i] = frame.values[i];
+    }
+  }
   /// After the readings of a scan, of which `good` were good.
   void close_scan(const Frame<R>& frame, ChannelMask good) {
     seen_ |= good;

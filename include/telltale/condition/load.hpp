@@ -163,8 +163,8 @@ class LoadTracker {
     R low = percent_;
     R high = percent_;
     recent_.for_each([&](const Past& past) {
-      low = std::min(low, past.percent);
-      high = std::max(high, past.percent);
+      low = past.percent < low ? past.percent : low;
+      high = past.percent > high ? past.percent : high;
     });
     const bool stepping = percent_ - low >= kStep || high - percent_ >= kStep;
     step_began_ = stepping && !stepping_;

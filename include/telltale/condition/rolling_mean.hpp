@@ -40,19 +40,29 @@ class RollingMean {
   /// The window has been filled once.
   [[nodiscard]] bool full() const { return buckets_.full(); }
   /// NaN while empty.
-  [[nodiscard]] R mean() const {
+  [[nodiscard]] R mean() const { return mean_of(buckets_.size(), full()); }
+  /// 0 until the window has been filled once. Of its newest `last` buckets, a
+  /// shorter window within this one.
+  [[nodiscard]] R mean_if_full(std::size_t last = N) const {
+    return buckets_.size() < last ? R(0) : mean_of(last, true);
+  }
+
+ private:
+  /// `sliding`: the oldest of them weighs less the further the newest is
+  /// filled.
+  [[nodiscard]] R mean_of(std::size_t last, bool sliding) const {
     const R newest = static_cast<R>(filled_ms_) / static_cast<R>(bucket_ms_);
     R weight = newest;
     R sum = filled_ms_ > 0 ? sum_ / static_cast<R>(bucket_ms_) : R(0);
-    for (std::size_t i = 0; i < buckets_.size(); ++i) {
-      const R w = i == 0 && buckets_.full() ? R(1) - newest : R(1);
+    const std::size_t first = buckets_.size() - last;
+    for (std::size_t i = first; i < buckets_.size(); ++i) {
+      const R w = i == first && sliding ? R(1) - newest : R(1);
       sum += w * buckets_[i];
       weight += w;
     }
     return weight > R(0) ? sum / weight : std::numeric_limits<R>::quiet_NaN();
   }
 
- private:
   Ring<Kept, N> buckets_;
   R sum_ = R(0);  // of the bucket being filled, times milliseconds
   std::uint32_t filled_ms_ = 0;

@@ -8,7 +8,7 @@
 
 #include "telltale/acquire/channel.hpp"
 #include "telltale/condition/moment.hpp"
-#include "telltale/detect/finding.hpp"
+#include "telltale/detect/ledger.hpp"
 #include "telltale/detect/limits.hpp"
 #include "telltale/profile.hpp"
 
@@ -101,21 +101,23 @@ struct Explanation {
 };
 
 /// The whole plug-in contract. `step` returns whether it judged the moment;
-/// it and the two below must not block, allocate or throw. Optional members:
-///   end_run(moment, sink)   the run ended or the log did
-///   blind()                 why nothing was judged
+/// it and the members below must not block, allocate or throw. Optional:
+///   configure(profile)       figures worth working out once; it finds the
+///                            check as made or reset
+///   reset()                  a run has ended: forget it
+///   end_run(moment, ledger)  the same, with something to say; may return
+///                            whether it judged the run
+///   blind()                  why nothing was judged
 template <template <class> class C, class R>
 concept Check = std::floating_point<R> && std::default_initializable<C<R>> &&
     requires(C<R> check, const Profile& profile, const Moment<R>& moment,
-             const FindingSink<R>& sink) {
+             Ledger<R>& ledger) {
   { C<R>::info } -> std::convertible_to<const CheckInfo&>;
   { C<R>::when } -> std::convertible_to<const When&>;
   { C<R>::advice } -> std::convertible_to<const Advice&>;
   { C<R>::explanation } -> std::convertible_to<const Explanation&>;
   { C<R>::limits(profile) } -> std::same_as<Limits>;
-  { check.configure(profile) } -> std::same_as<SetupError>;
-  { check.step(moment, sink) } -> std::same_as<bool>;
-  {check.reset()};
+  { check.step(moment, ledger) } -> std::same_as<bool>;
 };
 
 }  // namespace telltale

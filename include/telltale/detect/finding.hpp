@@ -39,11 +39,21 @@ struct Finding {
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
 };
 
-/// What a finding is about, before there is any.
+/// What a finding is about, in one word.
 struct About {
-  std::uint16_t check = 0;
+  std::uint8_t check = 0;
   Channel channel = Channel::none;
   Unit unit = Unit::one;
+  Severity severity = Severity::not_judged;
+
+  [[nodiscard]] constexpr About as(Severity found) const {
+    return {check, channel, unit, found};
+  }
+};
+/// The time a finding speaks of.
+struct Span {
+  TimeMs since = kNoTime;
+  TimeMs until = kNoTime;
 };
 
 /// Figures for Finding::detail.

@@ -83,6 +83,9 @@ struct LatchRule {
   [[nodiscard]] bool beyond(R value, const Level& level) const {
     return passes(value, static_cast<R>(level.limit), side);
   }
+  [[nodiscard]] bool beyond_any(R value) const {
+    return beyond(value, low) || beyond(value, high);
+  }
   /// What a value must be beyond to be beyond any level; NaN: none can.
   [[nodiscard]] R edge() const {
     const R at = edge_of(static_cast<R>(low.limit), side);
@@ -130,13 +133,12 @@ class Latch {
   /// Nothing stands and no delay is running.
   [[nodiscard]] bool idle() const { return !busy_; }
 
-  /// Fills the latch's part of a finding. REQUIRES: standing()
-  void describe(Finding<R>& finding, TimeMs now) const {
-    finding.severity = state_;
-    finding.value = worst_;
-    finding.limit = limit_;
-    finding.since = low_.since(now);
-    finding.until = until_.full(now);
+  /// The worst value of what stands, the limit in force, and since when. What
+  /// stands has passed it last at the span's end. REQUIRES: standing()
+  [[nodiscard]] R worst() const { return worst_; }
+  [[nodiscard]] R limit() const { return limit_; }
+  [[nodiscard]] Span span(TimeMs now) const {
+    return {low_.since(now), until_.full(now)};
   }
 
  private:

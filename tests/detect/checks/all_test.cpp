@@ -2,12 +2,14 @@
 // single bad readings, gaps.
 #include <array>
 #include <limits>
+#include <memory>
 #include <string>
 #include <vector>
 
 #include "catch.hpp"
 #include "judge.hpp"
 #include "telltale/detect/checks/all.hpp"
+#include "telltale/monitor.hpp"
 
 namespace telltale::test {
 namespace {
@@ -273,11 +275,12 @@ TEST_CASE("every check explains itself") {
 }
 
 TEST_CASE("limits that contradict each other are refused, all checks alike") {
-  const auto check_one = [](auto check) {
+  const auto monitor = std::make_unique<Monitor<double, AllChecks>>();
+  const auto check_one = [&](auto check) {
     using C = decltype(check);
     INFO(C::info.slug);
     Profile profile = Plate{}.profile();
-    CHECK(check.configure(profile) == SetupError::none);
+    CHECK(monitor->configure(profile).error == SetupError::none);
     const Limits usual = C::limits(profile);
     const bool two = usual.attention.exists() &&
                      (usual.urgent.exists() || usual.note.exists());
@@ -291,7 +294,9 @@ TEST_CASE("limits that contradict each other are refused, all checks alike") {
       change.attention = usual.note.limit + step;
     }
     REQUIRE(profile.limits.push_back(change));
-    CHECK(check.configure(profile) == SetupError::wrong_order);
+    const Setup refused = monitor->configure(profile);
+    CHECK(refused.error == SetupError::wrong_order);
+    CHECK(refused.check == C::info.id);
   };
   const auto each = [&]<template <class> class... Cs>(CheckList<Cs...>) {
     (check_one(Cs<double>{}), ...);

@@ -54,34 +54,27 @@ class AbruptStop {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).urgent.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>&) {
+  bool step(const Moment<R>& m, Ledger<R>&) {
     if (m.at_speed() && m.load_source != LoadSource::none) load_seen_ = true;
     return false;
   }
-  bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] bool end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const StopKind kind = kind_of(m.stop, limit_);
     if (kind == StopKind::not_seen || !load_seen_) return false;
     if (kind != StopKind::abrupt) return true;
     const StopFacts<R>& stop = *m.stop;
-    Finding<R> finding{.check = info.id,
-                       .channel = Channel::engine_speed,
-                       .severity = Severity::urgent,
-                       .unit = Unit::pct,
-                       .value = stop.load_pct,
-                       .limit = limit_,
-                       .since = stop.fall_since,
-                       .until = m.run->end};
+    Details<R> details;
     if (stop.first_out != Channel::none) {
-      finding.detail[0] = static_cast<R>(index_of(stop.first_out));
-      finding.detail[1] =
+      details.of[0] = static_cast<R>(index_of(stop.first_out));
+      details.of[1] =
           in_ms<R>(stop.fall_since - stop.first_out_since) * R(0.001);
     }
-    sink(finding);
+    ledger.tell({info.id, Channel::engine_speed, Unit::pct, Severity::urgent},
+                {stop.fall_since, m.run->end}, stop.load_pct, limit_, details);
     return true;
   }
   void reset() { load_seen_ = false; }

@@ -6,7 +6,6 @@
 
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -44,24 +43,19 @@ class AlarmChatter {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     for_each_bit(m.alarms->raised(),
-                 [&](std::size_t alarm) { judge(m, alarm, sink); });
+                 [&](std::size_t alarm) { judge(m, alarm, ledger); });
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
-  void reset() { standing_.reset(); }
 
  private:
-  void judge(const Moment<R>& m, std::size_t alarm,
-             const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, std::size_t alarm,
+             Ledger<R>& ledger) {
     const AlarmRaises& raises = *m.alarms;
     int n = 0;
     Stamp first;
@@ -74,17 +68,9 @@ class AlarmChatter {
     }
     const R count = static_cast<R>(n);
     if (count < static_cast<R>(limit_.limit)) return;
-    standing_.assert_now({.check = info.id,
-                          .severity = Severity::attention,
-                          .value = count,
-                          .limit = static_cast<R>(limit_.limit),
-                          .since = first.full(m.at),
-                          .until = m.at,
-                          .detail = {static_cast<R>(alarm)}},
-                         true, sink);
+    ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {first.full(m.at), m.at}, count, static_cast<R>(limit_.limit), {{static_cast<R>(alarm)}});
   }
 
-  Standing<R> standing_;
   Level limit_;
 };
 

@@ -5,7 +5,6 @@
 
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -43,12 +42,11 @@ class AlarmFlood {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const AlarmRaises& raises = *m.alarms;
     if (raises.size() == 0) return true;
     const int raised = std::popcount(raises.raised());
@@ -57,34 +55,22 @@ class AlarmFlood {
            raises.at(recent).age(m.at) <= limit_.delay()) {
       ++recent;
     }
-    if (standing_.standing()) in_flood_ += static_cast<std::uint32_t>(raised);
+    if (ledger.holds(info.id)) in_flood_ += static_cast<std::uint32_t>(raised);
     const R count = static_cast<R>(recent);
     if (count > static_cast<R>(limit_.limit)) {
-      if (!standing_.standing()) {
+      if (!ledger.holds(info.id)) {
         in_flood_ = static_cast<std::uint32_t>(recent);
       }
-      standing_.assert_now({.check = info.id,
-                            .severity = Severity::attention,
-                            .value = count,
-                            .limit = static_cast<R>(limit_.limit),
-                            .since = raises.at(recent - 1).full(m.at),
-                            .until = m.at,
-                            .detail = {static_cast<R>(in_flood_)}},
-                           true, sink);
-    } else if (count < kOver && standing_.standing()) {
-      standing_.close(info.id, m.at, sink);
+      ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {raises.at(recent - 1).full(m.at), m.at}, count, static_cast<R>(limit_.limit), {{static_cast<R>(in_flood_)}});
+    } else if (count < kOver && ledger.holds(info.id)) {
+      ledger.close(info.id, m.at);
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
-  void reset() { standing_.reset(); }
 
  private:
   static constexpr R kOver = R(5);
 
-  Standing<R> standing_;
   Level limit_;
   std::uint32_t in_flood_ = 0;
 };

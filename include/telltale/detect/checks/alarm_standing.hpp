@@ -7,7 +7,6 @@
 
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -42,12 +41,11 @@ class AlarmStanding {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention.limit;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const AlarmMask now = m.frame->alarms;
     for (AlarmMask rest = now & ~standing_now_; rest != 0; rest &= rest - 1U) {
       since_[static_cast<std::size_t>(std::countr_zero(rest))] = Stamp(m.at);
@@ -57,28 +55,15 @@ class AlarmStanding {
       const auto alarm = static_cast<std::size_t>(std::countr_zero(rest));
       const R hours = in_ms<R>(since_[alarm].age(m.at)) / R(3600000);
       if (!(hours > static_cast<R>(limit_))) continue;
-      standing_.assert_now({.check = info.id,
-                            .severity = Severity::attention,
-                            .unit = Unit::h,
-                            .value = hours,
-                            .limit = static_cast<R>(limit_),
-                            .since = since_[alarm].full(m.at),
-                            .until = m.at,
-                            .detail = {static_cast<R>(alarm)}},
-                           true, sink);
+      ledger.hold({info.id, Channel::none, Unit::h, Severity::attention}, {since_[alarm].full(m.at), m.at}, hours, static_cast<R>(limit_), {{static_cast<R>(alarm)}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
-  void reset() { standing_.reset(); }
 
  private:
   static constexpr std::size_t kAlarms = std::numeric_limits<AlarmMask>::digits;
 
   std::array<Stamp, kAlarms> since_{};
-  Standing<R> standing_;
   float limit_ = 24.0F;
   AlarmMask standing_now_ = 0;
 };

@@ -54,13 +54,12 @@ class BatteryRestLow {
                            .unit = Unit::V},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).attention.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    if (m.began) return judge(m, sink);
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
+    if (m.began) return judge(m, ledger);
     if (m.phase == Phase::stopped && m.block != nullptr) {
       const R volts = (*m.block)[Channel::battery_voltage];
       if (volts == volts) {
@@ -72,7 +71,6 @@ class BatteryRestLow {
     return false;
   }
   /// The rest before a run is not part of it: nothing to forget here.
-  void reset() {}
   [[nodiscard]] static Blind blind() { return Blind::rest_not_seen; }
 
  private:
@@ -86,7 +84,7 @@ class BatteryRestLow {
     R volts;
   };
 
-  bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] bool judge(const Moment<R>& m, Ledger<R>& ledger) {
     std::array<R, kKept> volts{};
     std::size_t n = 0;
     std::int64_t rested_ms = 0;
@@ -103,15 +101,7 @@ class BatteryRestLow {
     if (n == 0 || rested_ms < kLeast.ms || m.run->begins_in_log) return false;
     const R median = median_in_place(std::span<R>(volts.data(), n));
     if (median < limit_) {
-      sink({.check = info.id,
-            .channel = Channel::battery_voltage,
-            .severity = Severity::attention,
-            .unit = Unit::V,
-            .value = median,
-            .limit = limit_,
-            .since = first,
-            .until = first + DurationMs{rested_ms},
-            .detail = {in_ms<R>(DurationMs{rested_ms}) * R(0.001)}});
+      ledger.tell({info.id, Channel::battery_voltage, Unit::V, Severity::attention}, {first, first + DurationMs{rested_ms}}, median, limit_, {{in_ms<R>(DurationMs{rested_ms}) * R(0.001)}});
     }
     return true;
   }

@@ -10,7 +10,6 @@
 #include "telltale/condition/thinned_series.hpp"
 #include "telltale/condition/trend.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -64,13 +63,12 @@ class ChargingFade {
                            .unit = Unit::V},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
     scale_ = profile.rating.battery_v > 18.0F ? R(2) : R(1);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const R volts = (*m.block)[Channel::battery_voltage];
     if (!(volts == volts) || m.since_running() < limit_.delay()) return false;
     const bool completed = series_.add(m.block->length, {volts});
@@ -78,15 +76,11 @@ class ChargingFade {
     if (series_.size() < kLeastPoints || series_.span() < minutes(15)) {
       return false;
     }
-    if (completed) judge(m, sink);
+    if (completed) judge(m, ledger);
     return true;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     series_.clear();
-    standing_.reset();
     falling_ = false;
   }
   [[nodiscard]] static Blind blind() { return Blind::too_short; }
@@ -101,7 +95,6 @@ class ChargingFade {
   static constexpr R kAsFast = R(0.75);  // as on average
   static constexpr DurationMs kNoFloat = minutes(20);
 
-  static Finding<R> blank() { return {.check = info.id, .unit = Unit::V}; }
 
   [[nodiscard]] R mean(std::size_t from, std::size_t count) const {
     R sum = R(0);
@@ -121,7 +114,7 @@ class ChargingFade {
         in_ms<R>(onset_age(settled, begun)) / in_ms<R>(minutes(15));
     return lately > kAsFast * (fall - begun) / quarters;
   }
-  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     const std::size_t n = series_.size();
     constexpr auto kFive = static_cast<std::uint32_t>(minutes(5).ms);
     const std::size_t five = std::max<std::uint32_t>(
@@ -152,15 +145,10 @@ class ChargingFade {
                             std::span<R>(scratch), 3);
     // One lasting step down is significant by its size; a slope by its rank.
     if (!(z < -static_cast<R>(kZ99))) return;
-    Finding<R> finding = blank();
-    finding.channel = Channel::battery_voltage;
-    finding.severity = Severity::attention;
-    finding.value = fall;
-    finding.limit = limit;
-    finding.since = m.at - onset_age(settled, R(0.5) * limit);
-    finding.until = m.at;
-    finding.detail = {settled, now, z};
-    standing_.assert_now(finding, true, sink);
+    const TimeMs since = m.at - onset_age(settled, R(0.5) * limit);
+    ledger.hold(
+        {info.id, Channel::battery_voltage, Unit::V, Severity::attention},
+        {since, m.at}, fall, limit, {{settled, now, z}});
   }
   /// How long ago the volts fell by `much` for good.
   [[nodiscard]] DurationMs onset_age(R settled, R much) const {
@@ -174,7 +162,6 @@ class ChargingFade {
   };
 
   ThinnedSeries<R, 1, kPoints, KeptByRoom<R, 1, Scales>> series_{seconds(30)};
-  Standing<R> standing_;
   Level limit_;
   R scale_ = R(1);
   Stamp falling_since_;

@@ -9,7 +9,6 @@
 #include "telltale/base/stamp.hpp"
 #include "telltale/condition/median.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 
 namespace telltale {
 
@@ -60,11 +59,8 @@ class ChargingLow {
                            .unit = Unit::V},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const R volts = (*m.block)[Channel::battery_voltage];
     LatchRule<R> rule = LatchRule<R>::of(limits(*m.profile), R(0.05));
     if (!(volts == volts) || m.since_running() < rule.low.delay()) return false;
@@ -83,17 +79,12 @@ class ChargingLow {
     }
     const R median =
         median_in_place(std::span<R>(sorted.data(), recent_.size()));
-    Details<R> details;
-    details.of[0] = in_ms<R>(m.since_running()) / R(60000);
-    guard_.step(m, median, rule, kAbout, sink, details);
+    ledger.watch(m, kAbout, median, rule,
+                 {{in_ms<R>(m.since_running()) / R(60000)}});
     return true;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
   }
   void reset() {
     recent_.clear();
-    guard_.reset();
   }
   [[nodiscard]] static Blind blind() { return Blind::too_short; }
 
@@ -108,7 +99,6 @@ class ChargingLow {
   static constexpr About kAbout{info.id, Channel::battery_voltage, Unit::V};
 
   Ring<Mean, kKept> recent_;
-  Guard<R> guard_;
 };
 
 }  // namespace telltale

@@ -34,24 +34,13 @@ class ClockStepCheck {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.clock != ClockStep::none) {
-      sink({.check = info.id,
-            .severity = Severity::note,
-            .unit = Unit::s,
-            .value = in_ms<R>(m.clock_jump) * R(0.001),
-            .limit = R(0),
-            .since = m.at,
-            .until = m.at,
-            .detail = {m.clock == ClockStep::set_forward ? R(1) : R(0)}});
+      ledger.tell({info.id, Channel::none, Unit::s, Severity::note}, {m.at, m.at}, in_ms<R>(m.clock_jump) * R(0.001), R(0), {{m.clock == ClockStep::set_forward ? R(1) : R(0)}});
     }
     return true;
   }
-  void reset() {}
 };
 
 }  // namespace telltale

@@ -6,7 +6,6 @@
 #include "telltale/base/compact.hpp"
 #include "telltale/condition/slope_window.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -58,15 +57,14 @@ class CoolantClimb {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
     limit_ = limits(profile).attention;
     hot_ = sea ? R(60) : R(80);
     alarm_ = sea ? R(75) : R(95);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const R coolant = (*m.block)[Channel::coolant_temperature];
     if (!(coolant == coolant)) return false;
     if (m.load_moved_at != load_moved_at_) {
@@ -87,28 +85,12 @@ class CoolantClimb {
                         window_.lowest() > hot_;
     if (climbs) {
       const R left = (alarm_ - window_.newest()) / rate;
-      standing_.assert_now(
-          {.check = info.id,
-           .channel = Channel::coolant_temperature,
-           .severity = Severity::attention,
-           .unit = Unit::K_per_min,
-           .value = rate,
-           .limit = limit,
-           .since = m.at - limit_.delay(),
-           .until = m.at,
-           .detail = {window_.newest(), left > R(0) ? left : R(0), alarm_}},
-          true, sink);
-    } else if (standing_.standing() && standing_.quiet(m.at) > minutes(5)) {
-      standing_.close(info.id, m.at, sink);
-    }
+      ledger.hold({info.id, Channel::coolant_temperature, Unit::K_per_min, Severity::attention}, {m.at - limit_.delay(), m.at}, rate, limit, {{window_.newest(), left > R(0) ? left : R(0), alarm_}});
+    } else { ledger.close_after(info.id, m.at, minutes(5)); }
     return true;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     window_.clear();
-    standing_.reset();
     found_ = false;
     load_moved_at_ = kNoTime;
   }
@@ -118,12 +100,8 @@ class CoolantClimb {
   static constexpr R kHeld = R(0.1);  // degC a minute
   static constexpr R kWarm = R(40);
 
-  static Finding<R> blank() {
-    return {.check = info.id, .unit = Unit::K_per_min};
-  }
 
   SlopeWindow<R, 20, Compact<R, CelsiusRange>> window_{minutes(10)};
-  Standing<R> standing_;
   Level limit_;
   TimeMs load_moved_at_ = kNoTime;
   R hot_ = R(80);

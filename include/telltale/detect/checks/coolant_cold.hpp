@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 
 namespace telltale {
 
@@ -53,25 +52,18 @@ class CoolantCold {
                            .unit = Unit::degC},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.phase != Phase::on_load) return false;
     if (on_load_ms_ < kWarmUp.ms) on_load_ms_ += m.block->length.ms;
     const R coolant = (*m.block)[Channel::coolant_temperature];
     if (on_load_ms_ < kWarmUp.ms || !(coolant == coolant)) return false;
-    guard_.step(m, coolant, LatchRule<R>::of(limits(*m.profile), R(1)), kAbout,
-                sink, {{m.load_pct}});
+    ledger.watch(m, kAbout, coolant,
+                 LatchRule<R>::of(limits(*m.profile), R(1)), {{m.load_pct}});
     return true;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
   }
   void reset() {
     on_load_ms_ = 0;
-    guard_.reset();
   }
   [[nodiscard]] static Blind blind() { return Blind::never_on_load; }
 
@@ -82,7 +74,6 @@ class CoolantCold {
                                 Unit::degC};
 
   std::int64_t on_load_ms_ = 0;
-  Guard<R> guard_;
 };
 
 }  // namespace telltale

@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -52,12 +51,11 @@ class CrankDip {
                            .unit = Unit::V},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     agree_ = profile.rating.battery_v > 18.0F ? R(1) : R(0.5);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& volts = m[Channel::battery_voltage];
     bool judged = false;
     if (m.phase == Phase::cranking) {
@@ -67,17 +65,13 @@ class CrankDip {
       // The reading after the crank may still be a neighbour.
       if (volts.good()) follow(m.at, volts.value);
       cranking_ = false;
-      judged = judge(m, sink);
+      judged = judge(m, ledger);
     }
     if (volts.good() && m.phase == Phase::stopped) before_ = volts.value;
     return judged;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   /// `before_` stays: the rest before a run is not part of it.
   void reset() {
-    standing_.reset();
     single_ = Finding<R>::kNone;
     cranking_ = false;
     blind_ = Blind::start_not_seen;
@@ -105,7 +99,7 @@ class CrankDip {
     last_ = volts;
     last_at_ = at;
   }
-  bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] bool judge(const Moment<R>& m, Ledger<R>& ledger) {
     if (!(lowest_ == lowest_)) return false;
     if (m.interval > kLongest && !(agreed_ == agreed_)) {
       blind_ = Blind::interval_too_long;
@@ -121,22 +115,11 @@ class CrankDip {
     const Limits bounds = limits(*m.profile);
     const Severity severity = bounds.severity_of(static_cast<float>(dip));
     if (is_finding(severity)) {
-      standing_.assert_now(
-          {.check = info.id,
-           .channel = Channel::battery_voltage,
-           .severity = severity,
-           .unit = Unit::V,
-           .value = dip,
-           .limit = static_cast<R>(bounds[severity].limit),
-           .since = began_,
-           .until = m.at,
-           .detail = {before_, in_ms<R>(m.at - began_) * R(0.001)}},
-          false, sink);
+      ledger.hold({info.id, Channel::battery_voltage, Unit::V, severity}, {began_, m.at}, dip, static_cast<R>(bounds[severity].limit), {{before_, in_ms<R>(m.at - began_) * R(0.001)}}, Worse::lower);
     }
     return dip == dip;
   }
 
-  Standing<R> standing_;
   TimeMs began_ = kNoTime;
   TimeMs last_at_ = kNoTime;
   R agree_ = R(0.5);

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -37,12 +36,11 @@ class DataGap {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).note.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const bool turning = m.in_run() && !m.began;
     const bool was_turning = turning_;
     turning_ = m.in_run() && m.phase != Phase::stopped;
@@ -53,27 +51,14 @@ class DataGap {
     if (!(m.dt > seconds(10)) || !(intervals > limit_)) return true;
     gaps_ += R(1);
     missing_s_ += in_ms<R>(m.dt - m.interval) * R(0.001);
-    standing_.assert_now({.check = info.id,
-                          .severity = Severity::note,
-                          .unit = Unit::s,
-                          .value = in_ms<R>(m.dt) * R(0.001),
-                          .limit = limit_ * in_ms<R>(m.interval) * R(0.001),
-                          .since = m.at - m.dt,
-                          .until = m.at,
-                          .detail = {gaps_, missing_s_}},
-                         true, sink);
+    ledger.hold({info.id, Channel::none, Unit::s, Severity::note}, {m.at - m.dt, m.at}, in_ms<R>(m.dt) * R(0.001), limit_ * in_ms<R>(m.interval) * R(0.001), {{gaps_, missing_s_}});
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
-    standing_.reset();
     gaps_ = missing_s_ = R(0);
   }
 
  private:
-  Standing<R> standing_;
   R limit_ = R(10);
   R gaps_ = R(0);
   R missing_s_ = R(0);

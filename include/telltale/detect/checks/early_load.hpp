@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 
 namespace telltale {
 
@@ -50,12 +49,11 @@ class EarlyLoad {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& coolant = m[Channel::coolant_temperature];
     if (!m.load_rated || !(m.load_pct == m.load_pct) || !coolant.usable()) {
       rated_ = m.load_rated;
@@ -64,17 +62,11 @@ class EarlyLoad {
     rated_ = true;
     // At half load or less any temperature will do.
     const R judged = m.load_pct > kHalf ? coolant.value : R(1000);
-    if (guard_.minds(judged, edge_, Side::below)) {
-      Details<R> details;
-      details.of[0] = m.load_pct;
-      guard_.step(m, judged, rule(*m.profile), kAbout, sink, details);
+    if (ledger.minds(info.id, judged, edge_, Side::below)) {
+      ledger.watch(m, kAbout, judged, rule(*m.profile), {{m.load_pct}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
     return rated_ ? Blind::no_load_reading : Blind::no_rating;
   }
@@ -88,7 +80,6 @@ class EarlyLoad {
     return LatchRule<R>::of(limits(profile), R(1));
   }
 
-  Guard<R> guard_;
   R edge_ = Finding<R>::kNone;
   bool rated_ = false;
 };

@@ -4,7 +4,6 @@
 #include "telltale/base/compact.hpp"
 #include "telltale/condition/slope_window.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -52,13 +51,12 @@ class ExhaustClimb {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
     wet_ = profile.rating.exhaust != Exhaust::dry;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (!wet_) return blinded(Blind::not_this_kind);
     if (m.load_source == LoadSource::none) {
       return blinded(Blind::no_load_reading);
@@ -81,29 +79,14 @@ class ExhaustClimb {
     const R rate = window_.per_minute() - sea_climb();
     if (rate > limit && window_.per_minute(R(0.5)) - sea_climb() > limit &&
         window_.end_to_end_per_minute() - sea_climb() > limit) {
-      standing_.assert_now({.check = info.id,
-                            .channel = Channel::exhaust_temperature,
-                            .severity = Severity::attention,
-                            .unit = Unit::K_per_min,
-                            .value = rate,
-                            .limit = limit,
-                            .since = m.at - limit_.delay(),
-                            .until = m.at,
-                            .detail = {window_.oldest(), window_.newest()}},
-                           true, sink);
-    } else if (standing_.standing() && standing_.quiet(m.at) > minutes(5)) {
-      standing_.close(info.id, m.at, sink);
-    }
+      ledger.hold({info.id, Channel::exhaust_temperature, Unit::K_per_min, Severity::attention}, {m.at - limit_.delay(), m.at}, rate, limit, {{window_.oldest(), window_.newest()}});
+    } else { ledger.close_after(info.id, m.at, minutes(5)); }
     return true;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     window_.clear();
     sea_.clear();
     coolant_.clear();
-    standing_.reset();
     blind_ = Blind::never_steady;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
@@ -116,9 +99,6 @@ class ExhaustClimb {
   bool blinded(Blind why) {
     blind_ = why;
     return false;
-  }
-  static Finding<R> blank() {
-    return {.check = info.id, .unit = Unit::K_per_min};
   }
   /// What warmer sea water explains, degC a minute; colder water explains
   /// nothing.
@@ -141,7 +121,6 @@ class ExhaustClimb {
   SlopeWindow<R, 20, Celsius> window_{minutes(10)};
   SlopeWindow<R, 5, Celsius> sea_{minutes(10)};
   SlopeWindow<R, 4, Celsius> coolant_{minutes(2)};
-  Standing<R> standing_;
   Level limit_;
   Blind blind_ = Blind::never_steady;
   bool wet_ = true;

@@ -6,7 +6,6 @@
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -56,16 +55,15 @@ class ExhaustJump {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).urgent.limit);
     wet_ = profile.rating.exhaust != Exhaust::dry;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& exhaust = m[Channel::exhaust_temperature];
     if (!wet_ || !exhaust.good()) return false;
-    if (n_ > 0 && open_at_.age(m.at) >= kCell) close_cell(m, sink);
+    if (n_ > 0 && open_at_.age(m.at) >= kCell) close_cell(m, ledger);
     if (n_ == 0) {
       open_at_ = Stamp(m.at);
       sum_ = R(0);
@@ -74,12 +72,8 @@ class ExhaustJump {
     ++n_;
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
     cells_.clear();
-    standing_.reset();
     n_ = confirmed_ = 0;
   }
   [[nodiscard]] Blind blind() const {
@@ -96,12 +90,7 @@ class ExhaustJump {
     R mean;
   };
 
-  static Finding<R> blank() {
-    return {.check = info.id,
-            .channel = Channel::exhaust_temperature,
-            .unit = Unit::K};
-  }
-  void close_cell(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
     const R mean = sum_ / static_cast<R>(n_);
     n_ = 0;
     const DurationMs reach = std::max(kWindow, DurationMs{m.interval.ms * 2});
@@ -117,7 +106,7 @@ class ExhaustJump {
       }
     }
     cells_.push({open_at_, mean});
-    judge(m, low, low_at, mean, sink);
+    judge(m, low, low_at, mean, ledger);
   }
   [[nodiscard]] bool explained(const Moment<R>& m) const {
     const bool started =
@@ -125,30 +114,23 @@ class ExhaustJump {
     return started || m.since_load_move() < kExplained ||
            m.load_source == LoadSource::none;
   }
-  void judge(const Moment<R>& m, R low, Stamp low_at, R now,
-             const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, R low, Stamp low_at, R now,
+             Ledger<R>& ledger) {
     const R rise = now - low;
     const R limit = explained(m) ? std::max(limit_, kBeyondExplaining) : limit_;
     if (!(rise > limit)) {
       confirmed_ = 0;
-      if (standing_.standing() && standing_.quiet(m.at) > kWindow) {
-        standing_.close(info.id, m.at, sink);
-      }
+      ledger.close_after(info.id, m.at, kWindow);
       return;
     }
     if (++confirmed_ < 2) return;
-    Finding<R> finding = blank();
-    finding.severity = Severity::urgent;
-    finding.value = rise;
-    finding.limit = limit;
-    finding.since = low_at.full(m.at);
-    finding.until = m.at;
-    finding.detail = {low, now, m[Channel::coolant_temperature].value};
-    standing_.assert_now(finding, true, sink);
+    ledger.hold(
+        {info.id, Channel::exhaust_temperature, Unit::K, Severity::urgent},
+        {low_at.full(m.at), m.at}, rise, limit,
+        {{low, now, m[Channel::coolant_temperature].value}});
   }
 
   Ring<Cell, 13> cells_;
-  Standing<R> standing_;
   Stamp open_at_;
   R sum_ = R(0);
   R limit_ = R(10);

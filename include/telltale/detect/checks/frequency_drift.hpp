@@ -10,7 +10,6 @@
 #include "telltale/condition/thinned_series.hpp"
 #include "telltale/condition/trend.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -66,13 +65,12 @@ class FrequencyDrift {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
     hz_ = static_cast<R>(profile.rating.frequency_hz);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
     const R hz = (*m.block)[Channel::frequency];
     const R load = m.block->load_pct;
@@ -82,15 +80,11 @@ class FrequencyDrift {
     if (series_.span() < limit_.delay() || series_.size() < kLeastPoints) {
       return blinded(Blind::too_short);
     }
-    if (completed) judge(m, sink);
+    if (completed) judge(m, ledger);
     return true;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     series_.clear();
-    standing_.reset();
     blind_ = Blind::never_steady;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
@@ -133,7 +127,7 @@ class FrequencyDrift {
     return std::clamp(b, R(-0.0015) * hz_, R(0));
   }
 
-  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     const std::size_t n = series_.size();
     const R droop = droop_slope();
     std::array<R, kPoints> rest{};
@@ -157,18 +151,7 @@ class FrequencyDrift {
     const std::span<const R> view(rest.data(), n);
     const R z = corrected_z(view, std::span<R>(scratch), 3);
     if (!(std::abs(z) > static_cast<R>(kZ99))) return;
-    standing_.assert_now(
-        {.check = info.id,
-         .channel = Channel::frequency,
-         .severity = Severity::attention,
-         .unit = Unit::pct,
-         .value = std::abs(moved),
-         .limit = static_cast<R>(limit_.limit),
-         .since = m.at - onset_age(view, first, moved),
-         .until = m.block->to,
-         .detail = {first + droop * load_last, last + droop * load_last,
-                    -droop / hz_ * R(10000), z}},
-        true, sink);
+    ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.at - onset_age(view, first, moved), m.block->to}, std::abs(moved), static_cast<R>(limit_.limit), {{first + droop * load_last, last + droop * load_last, -droop / hz_ * R(10000), z}});
   }
   /// How long ago the drift passed half the limit for good.
   [[nodiscard]] DurationMs onset_age(std::span<const R> rest, R first,
@@ -184,7 +167,6 @@ class FrequencyDrift {
 
   // As they are: the rank test hears every rounding in a quiet series.
   ThinnedSeries<R, 2, kPoints> series_{seconds(60)};
-  Standing<R> standing_;
   Level limit_;
   R hz_ = Finding<R>::kNone;
   Blind blind_ = Blind::never_steady;

@@ -9,7 +9,6 @@
 #include "telltale/base/ring.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -60,13 +59,12 @@ class FrequencyDroop {
          .unit = Unit::pct},
         profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
     hz_ = static_cast<R>(profile.rating.frequency_hz);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const R hz = (*m.block)[Channel::frequency];
     const R load = m.block->load_pct;
     if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
@@ -77,14 +75,10 @@ class FrequencyDroop {
     low_ = std::min(low_, load);
     high_ = std::max(high_, load);
     pair_up(m, load, hz);
-    return judge(m, load, hz, sink);
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
+    return judge(m, load, hz, ledger);
   }
   void reset() {
     pairs_.clear();
-    standing_.reset();
     blind_ = Blind::never_steady;
     grid_ = R(1);
     low_ = R(1000);
@@ -148,7 +142,7 @@ class FrequencyDroop {
   }
   /// A change from one settled load to another; a load is settled when two
   /// blocks in a row agree on it.
-  void pair_up(const Moment<R>& m, R load, R hz) {
+  [[gnu::noinline]] void pair_up(const Moment<R>& m, R load, R hz) {
     const bool settled = std::abs(load - last_load_) < kSame;
     last_load_ = load;
     if (!settled) return;
@@ -205,7 +199,7 @@ class FrequencyDroop {
     const R t = R(2.5) + R(20) / (n * n);
     return t * std::max(R(1.57) * off, coarse) / std::sqrt(n);
   }
-  bool judge(const Moment<R>& m, R load, R hz, const FindingSink<R>& sink) {
+  [[gnu::noinline]] bool judge(const Moment<R>& m, R load, R hz, Ledger<R>& ledger) {
     if (pairs_.empty() || high_ - low_ < kLeastSpan) {
       return blinded(Blind::load_too_uniform);
     }
@@ -215,17 +209,7 @@ class FrequencyDroop {
         droop - uncertainty(per_percent, resolution(m)) * R(10000) / hz_;
     if (sure > static_cast<R>(limit_.limit) && pairs_.size() >= kLeastPairs) {
       const R at_none = hz - per_percent * load;
-      standing_.assert_now(
-          {.check = info.id,
-           .channel = Channel::frequency,
-           .severity = Severity::attention,
-           .unit = Unit::pct,
-           .value = droop,
-           .limit = static_cast<R>(limit_.limit),
-           .since = m.run->at_speed_since,
-           .until = m.block->to,
-           .detail = {at_none, at_none + per_percent * R(100), low_, high_}},
-          true, sink);
+      ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.run->at_speed_since, m.block->to}, droop, static_cast<R>(limit_.limit), {{at_none, at_none + per_percent * R(100), low_, high_}});
     }
     return true;
   }
@@ -247,7 +231,6 @@ class FrequencyDroop {
   R slope_ = R(0);  // the pairs' weighted median, Hz per percent of load
   R low_ = R(1000);
   R high_ = R(-1000);
-  Standing<R> standing_;
   Level limit_;
   R hz_ = Finding<R>::kNone;
   R grid_ = R(1);  // Hz

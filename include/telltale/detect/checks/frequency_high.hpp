@@ -3,7 +3,6 @@
 
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/relative.hpp"
 
 namespace telltale {
@@ -59,25 +58,20 @@ class FrequencyHigh {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile, kLightLoad).edge();
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& hz = m[Channel::frequency];
     if (!known() || !hz.good()) return false;
     if (m.over_excited) return true;
-    if (guard_.minds(hz.value, edge_, Side::above)) {
-      guard_.step(m, hz.value, rule(*m.profile, m.load_pct), kAbout, sink,
+    if (ledger.minds(info.id, hz.value, edge_, Side::above)) {
+      ledger.watch(m, kAbout, hz.value, rule(*m.profile, m.load_pct),
                   {{m.load_pct}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
     return known() ? Blind::never_steady : Blind::no_nominal;
   }
@@ -100,7 +94,6 @@ class FrequencyHigh {
                             widen);
   }
 
-  Guard<R> guard_;
   R edge_ =
       Finding<R>::kNone;  // for a loaded set, the narrower; NaN: no nominal
 };

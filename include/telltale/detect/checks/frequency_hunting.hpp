@@ -13,7 +13,6 @@
 #include "telltale/condition/outer_pairs.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -71,12 +70,11 @@ class FrequencyHunting {
                            .unit = Unit::pct},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     hz_ = static_cast<R>(profile.rating.frequency_hz);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
     if (m.interval > kLongest) return blinded(Blind::interval_too_long);
     const auto& hz = m[Channel::frequency];
@@ -89,16 +87,12 @@ class FrequencyHunting {
     if (samples_.size() < kLeast || !spans_window(m.at)) return false;
     if (m.at - judged_ >= kEvery) {
       judged_ = m.at;
-      judge(m, sink);
+      judge(m, ledger);
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
     samples_.clear();
-    standing_.reset();
     judged_ = TimeMs{};
     blind_ = Blind::never_steady;
   }
@@ -149,19 +143,29 @@ class FrequencyHunting {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
   }
 
-  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
+    // Mostly the full width says no, which quantiles only narrow.
+    Hertz lowest = samples_.front().hz;
+    Hertz highest = lowest;
+    samples_.for_each([&](const Sample& s) {
+      lowest = s.hz < lowest ? s.hz : lowest;
+      highest = highest < s.hz ? s.hz : highest;
+    });
+    const Limits bounds = limits(*m.profile);
+    const R whole = (R(highest) - R(lowest)) / hz_ * R(100);
+    if (!is_finding(bounds.severity_of(static_cast<float>(whole)))) {
+      ledger.close_after(info.id, m.at, kWindow);
+      return;
+    }
     OuterPairs<R, Hertz> ends;
     samples_.for_each([&](const Sample& s) { ends.add(s.hz); });
     const R low = ends.lower(R(0.005));
     const R high = ends.upper(R(0.995));
     const R width = high - low;
     const R percent = width / hz_ * R(100);
-    const Limits bounds = limits(*m.profile);
     const Severity severity = bounds.severity_of(static_cast<float>(percent));
     if (!is_finding(severity)) {
-      if (standing_.standing() && standing_.quiet(m.at) > kWindow) {
-        standing_.close(info.id, m.at, sink);
-      }
+      ledger.close_after(info.id, m.at, kWindow);
       return;
     }
     const R resolution = m.resolution_of(Channel::frequency);
@@ -171,16 +175,7 @@ class FrequencyHunting {
         !load_is_steady() || !speed_agrees()) {
       return;
     }
-    standing_.assert_now({.check = info.id,
-                          .channel = Channel::frequency,
-                          .severity = severity,
-                          .unit = Unit::pct,
-                          .value = percent,
-                          .limit = static_cast<R>(bounds[severity].limit),
-                          .since = samples_.front().at.full(m.at),
-                          .until = m.at,
-                          .detail = {low, high, static_cast<R>(turns)}},
-                         true, sink);
+    ledger.hold({info.id, Channel::frequency, Unit::pct, severity}, {samples_.front().at.full(m.at), m.at}, percent, static_cast<R>(bounds[severity].limit), {{low, high, static_cast<R>(turns)}});
   }
   /// Turning points between which frequency moved by more than `least`.
   [[nodiscard]] int reversals(R least) const {
@@ -257,7 +252,6 @@ class FrequencyHunting {
 
   Ring<Sample, kKept> samples_;
   Stamp newest_;  // last reading looked at
-  Standing<R> standing_;
   TimeMs judged_{};
   R hz_ = Finding<R>::kNone;
   Blind blind_ = Blind::never_steady;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/relative.hpp"
 
 namespace telltale {
@@ -54,23 +53,18 @@ class FrequencyLow {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& hz = m[Channel::frequency];
     if (!known() || !hz.good()) return false;
-    if (guard_.minds(hz.value, edge_, Side::below)) {
-      guard_.step(m, hz.value, rule(*m.profile), kAbout, sink, {{m.load_pct}});
+    if (ledger.minds(info.id, hz.value, edge_, Side::below)) {
+      ledger.watch(m, kAbout, hz.value, rule(*m.profile), {{m.load_pct}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
     return known() ? Blind::never_steady : Blind::no_nominal;
   }
@@ -84,7 +78,6 @@ class FrequencyLow {
     return relative_rule<R>(limits(profile), hz, static_cast<R>(hz) * R(0.002));
   }
 
-  Guard<R> guard_;
   R edge_ = Finding<R>::kNone;  // NaN: no nominal
 };
 

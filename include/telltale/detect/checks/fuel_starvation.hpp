@@ -4,7 +4,6 @@
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -51,16 +50,15 @@ class FuelStarvation {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     const float count = limits(profile).urgent.limit;
     needed_ = count < 1.0F ? std::uint8_t{1}
               : count > static_cast<float>(kKept)
                   ? static_cast<std::uint8_t>(kKept)
                   : static_cast<std::uint8_t>(count);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) return blinded(Blind::interval_too_long);
     if (!m.at_speed()) {
       sagging_ = false;
@@ -69,26 +67,25 @@ class FuelStarvation {
     if (m.load_source == LoadSource::none) {
       return blinded(Blind::no_load_reading);
     }
-    follow(m, sink);
+    follow(m, ledger);
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const bool from_load = m.stop != nullptr && m.stop->loaded;
-    if (from_load && !standing_.standing() && sags_.size() > 0) {
+    if (from_load && !ledger.holds(info.id) && sags_.size() > 0) {
       // The stop itself begins as a sag; count the one before it.
       const TimeMs fall = m.stop->fall_since;
       for (std::size_t i = sags_.size(); i-- > 0;) {
         const TimeMs at = sags_[i].full(m.at);
         if (at >= fall) continue;
-        if (fall - at <= kBeforeStop) report(m, at, fall, R(1), sink);
+        if (fall - at <= kBeforeStop) report(m, at, fall, R(1), ledger);
         break;
       }
     }
-    standing_.close(info.id, m.at, sink);
+    ledger.close(info.id, m.at);
   }
   void reset() {
     sags_.clear();
-    standing_.reset();
     sagging_ = false;
     deepest_ = R(0);
     blind_ = Blind::never_steady;
@@ -106,7 +103,7 @@ class FuelStarvation {
     blind_ = why;
     return false;
   }
-  void follow(const Moment<R>& m, const FindingSink<R>& sink) {
+  void follow(const Moment<R>& m, Ledger<R>& ledger) {
     const bool low = is_set(m.sag_since);
     if (!low) {
       sagging_ = false;
@@ -130,7 +127,7 @@ class FuelStarvation {
       if (sags_.size() >= needed_) {
         const TimeMs first = sags_[sags_.size() - needed_].full(m.at);
         if (m.at - first <= kWithin) {
-          report(m, first, m.at, static_cast<R>(needed_), sink);
+          report(m, first, m.at, static_cast<R>(needed_), ledger);
         }
       }
     }
@@ -142,27 +139,17 @@ class FuelStarvation {
     for (std::size_t i = 0; i + 1 < sags_.size(); ++i) kept.push(sags_[i]);
     sags_ = kept;
   }
-  void report(const Moment<R>& m, TimeMs first, TimeMs last, R limit,
-              const FindingSink<R>& sink) {
+  [[gnu::noinline]] void report(const Moment<R>& m, TimeMs first, TimeMs last, R limit,
+              Ledger<R>& ledger) {
     R count = R(0);
     for (std::size_t i = 0; i < sags_.size(); ++i) {
       if (sags_[i].full(m.at) >= first) count += R(1);
     }
     const bool by_speed = m.turn_source == TurnSource::speed;
-    standing_.assert_now(
-        {.check = info.id,
-         .channel = by_speed ? Channel::engine_speed : Channel::frequency,
-         .severity = Severity::urgent,
-         .value = count,
-         .limit = limit,
-         .since = first,
-         .until = last,
-         .detail = {deepest_, load_before_}},
-        true, sink);
+    ledger.hold({info.id, by_speed ? Channel::engine_speed : Channel::frequency, Unit::one, Severity::urgent}, {first, last}, count, limit, {{deepest_, load_before_}});
   }
 
   Ring<Stamp, kKept> sags_;
-  Standing<R> standing_;
   R load_before_ = Finding<R>::kNone;
   R deepest_ = R(0);
   Blind blind_ = Blind::never_steady;

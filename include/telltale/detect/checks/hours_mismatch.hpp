@@ -46,12 +46,11 @@ class HoursMismatch {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).note.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>&) {
+  bool step(const Moment<R>& m, Ledger<R>&) {
     const auto& hours = m[Channel::engine_hours];
     if (!hours.good()) return false;
     if (!is_set(first_at_)) {
@@ -62,7 +61,7 @@ class HoursMismatch {
     last_ = hours.value;
     return (last_at_ - first_at_).ms > kLeastMs;
   }
-  bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] bool end_run(const Moment<R>& m, Ledger<R>& ledger) {
     if (!is_set(first_at_) || (last_at_ - first_at_).ms <= kLeastMs) {
       return false;
     }
@@ -73,15 +72,7 @@ class HoursMismatch {
     const R coarse = meter_step(m.resolution_of(Channel::engine_hours));
     const R percent = R(100) * apart / ran;
     if (apart - coarse > kLeastHours && percent > limit_) {
-      sink({.check = info.id,
-            .channel = Channel::engine_hours,
-            .severity = Severity::note,
-            .unit = Unit::pct,
-            .value = percent,
-            .limit = limit_,
-            .since = first_at_,
-            .until = last_at_,
-            .detail = {counted, ran}});
+      ledger.tell({info.id, Channel::engine_hours, Unit::pct, Severity::note}, {first_at_, last_at_}, percent, limit_, {{counted, ran}});
     }
     return true;
   }

@@ -4,7 +4,6 @@
 #include <algorithm>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/legs.hpp"
 
 namespace telltale {
@@ -53,12 +52,11 @@ class LegImbalance {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     rated_ = static_cast<R>(rated_leg_amps(profile.rating));
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (!(rated_ > R(0))) return false;
     const R l1 = (*m.block)[Channel::current_l1];
     const R l2 = (*m.block)[Channel::current_l2];
@@ -70,31 +68,20 @@ class LegImbalance {
       high = std::max(high, l3);
       low = std::min(low, l3);
     }
-    // One finding: it stays with the leg it began with.
-    if (!guard_.latch().standing()) {
-      leg_ = high == l1   ? Channel::current_l1
-             : high == l2 ? Channel::current_l2
-                          : Channel::current_l3;
-    }
-    guard_.step(m, R(100) * (high - low) / rated_,
-                LatchRule<R>::of(limits(*m.profile), R(5)), about(), sink,
-                {{l1, l2, l3, rated_}});
+    const Channel leg = high == l1   ? Channel::current_l1
+                        : high == l2 ? Channel::current_l2
+                                     : Channel::current_l3;
+    ledger.watch(m, {info.id, leg, Unit::pct}, R(100) * (high - low) / rated_,
+                 LatchRule<R>::of(limits(*m.profile), R(5)),
+                 {{l1, l2, l3, rated_}});
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, about(), sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
     return rated_ > R(0) ? Blind::too_short : Blind::no_rating;
   }
 
  private:
-  [[nodiscard]] About about() const { return {info.id, leg_, Unit::pct}; }
-
-  Guard<R> guard_;
   R rated_ = Finding<R>::kNone;
-  Channel leg_ = Channel::current_l1;
 };
 
 }  // namespace telltale

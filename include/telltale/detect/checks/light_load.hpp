@@ -50,11 +50,8 @@ class LightLoad {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>&) {
+  bool step(const Moment<R>& m, Ledger<R>&) {
     const R load = m.block->load_pct;
     if (!m.load_rated || !(load == load)) {
       blind_ = m.load_rated ? Blind::no_load_reading : Blind::no_rating;
@@ -67,7 +64,7 @@ class LightLoad {
     blind_ = Blind::too_short;
     return all_ms_ > limits(*m.profile).note.delay().ms;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const R share = R(100) * in_ms<R>({light_ms_}) / in_ms<R>({all_ms_});
     const Limits bounds = limits(*m.profile);
     const Level* passed = nullptr;
@@ -83,16 +80,7 @@ class LightLoad {
     }
     if (passed == nullptr) return;
     constexpr R kPerHour = R(1) / R(3600000);
-    sink({.check = info.id,
-          .channel = channel_of(source_),
-          .severity = severity,
-          .unit = Unit::pct,
-          .value = share,
-          .limit = static_cast<R>(passed->limit),
-          .since = m.run->at_speed_since,
-          .until = m.at,
-          .detail = {in_ms<R>({all_ms_}) * kPerHour,
-                     in_ms<R>({light_ms_}) * kPerHour}});
+    ledger.tell({info.id, channel_of(source_), Unit::pct, severity}, {m.run->at_speed_since, m.at}, share, static_cast<R>(passed->limit), {{in_ms<R>({all_ms_}) * kPerHour, in_ms<R>({light_ms_}) * kPerHour}});
   }
   void reset() {
     all_ms_ = light_ms_ = 0;

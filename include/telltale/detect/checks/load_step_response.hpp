@@ -11,7 +11,6 @@
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/condition/step_response.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -72,12 +71,11 @@ class LoadStepResponse {
         {.attention = level(c.dip, 0), .side = Side::below, .unit = Unit::pct},
         profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     hz_ = static_cast<R>(profile.rating.frequency_hz);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (!(hz_ == hz_)) return blinded(Blind::no_nominal);
     if (!m.load_rated) return blinded(Blind::no_rating);
     const auto& hz = m[Channel::frequency];
@@ -94,7 +92,7 @@ class LoadStepResponse {
       follow(m, hz.value);
       if (m.at - began_ >= kWindow) {
         active_ = false;
-        judged = judge(m, sink);
+        judged = judge(m, ledger);
       }
     }
     settled_ = m.steady;
@@ -107,14 +105,10 @@ class LoadStepResponse {
     last_ = {m.at, hz.value};
     return judged;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
     active_ = settled_ = false;
     swing_ = R(0);
     worst_ratio_ = R(0);
-    standing_.reset();
     blind_ = Blind::no_step;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
@@ -177,7 +171,7 @@ class LoadStepResponse {
     to_ = m.load_pct;
   }
 
-  bool judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] bool judge(const Moment<R>& m, Ledger<R>& ledger) {
     const R size = to_ - from_;
     if (!(std::abs(size) >= kLeastStep)) return false;
     // A set that stood off its band before the step is judged for that.
@@ -210,24 +204,13 @@ class LoadStepResponse {
     const R ratio = std::max(deviation_ratio, recovery_ratio);
     if (ratio > R(1)) {
       const bool by_depth = deviation_ratio >= recovery_ratio;
-      standing_.assert_as(
-          {.check = info.id,
-           .channel = Channel::frequency,
-           .severity = Severity::attention,
-           .unit = by_depth ? Unit::pct : Unit::s,
-           .value = by_depth ? answer.deviation_pct : recovery,
-           .limit = by_depth ? limit : allowed,
-           .since = began_,
-           .until = m.at,
-           .detail = {from_, to_, answer.deviation_pct, recovery}},
-          ratio > worst_ratio_, sink);
+      ledger.hold({info.id, Channel::frequency, by_depth ? Unit::pct : Unit::s, Severity::attention}, {began_, m.at}, by_depth ? answer.deviation_pct : recovery, by_depth ? limit : allowed, {{from_, to_, answer.deviation_pct, recovery}}, ratio > worst_ratio_ ? Worse::this_one : Worse::none);
       worst_ratio_ = std::max(worst_ratio_, ratio);
     }
     return true;
   }
 
   StaticVector<Sample, kKept> samples_;
-  Standing<R> standing_;
   Past last_;
   TimeMs began_ = kNoTime;
   R hz_ = Finding<R>::kNone;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -48,11 +47,8 @@ class LongCrank {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) {
       blind_ = Blind::interval_too_long;
       return false;
@@ -66,23 +62,11 @@ class LongCrank {
     const Limits bounds = limits(*m.profile);
     const Severity severity = bounds.severity_of(static_cast<float>(taken));
     if (is_finding(severity)) {
-      standing_.assert_now({.check = info.id,
-                            .channel = Channel::engine_speed,
-                            .severity = severity,
-                            .unit = Unit::s,
-                            .value = taken,
-                            .limit = static_cast<R>(bounds[severity].limit),
-                            .since = began_,
-                            .until = m.at},
-                           true, sink);
+      ledger.hold({info.id, Channel::engine_speed, Unit::s, severity}, {began_, m.at}, taken, static_cast<R>(bounds[severity].limit));
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
-    standing_.reset();
     cranking_ = false;
     blind_ = Blind::start_not_seen;
   }
@@ -91,7 +75,6 @@ class LongCrank {
  private:
   static constexpr DurationMs kLongest{2500};
 
-  Standing<R> standing_;
   TimeMs began_ = kNoTime;
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;

@@ -8,7 +8,6 @@
 #include "telltale/condition/oil_line.hpp"
 #include "telltale/condition/oil_viscosity.hpp"
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 
 namespace telltale {
 
@@ -77,11 +76,8 @@ class OilPressureFade {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const Block<R>& block = *m.block;
     const R measured = block[Channel::oil_pressure];
     if (is_set(m.sag_since) || !(measured == measured)) return false;
@@ -96,8 +92,8 @@ class OilPressureFade {
     }
     const R below = R(100) * (R(1) - kpa / line);
     const LatchRule<R> rule = LatchRule<R>::of(limits(*m.profile), R(2));
-    if (guard_.minds(below, rule.edge(), rule.side)) {
-      guard_.step(m, below, rule, kAbout, sink,
+    if (ledger.minds(info.id, below, rule.edge(), rule.side)) {
+      ledger.watch(m, kAbout, below, rule,
                   {{line, kpa, celsius,
                     m.profile->oil_line.known
                         ? static_cast<R>(m.profile->oil_line.high_degc)
@@ -106,12 +102,8 @@ class OilPressureFade {
     fit_.add(block.length, celsius, kpa, below < kSuspect);
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
-  }
   void reset() {
     fit_.clear();
-    guard_.reset();
     lagged_ = level_ = load_ = Finding<R>::kNone;
   }
   [[nodiscard]] static Blind blind() { return Blind::no_baseline; }
@@ -185,7 +177,6 @@ class OilPressureFade {
   }
 
   OilLineFit<R> fit_;
-  Guard<R> guard_;
   R lagged_ = Finding<R>::kNone;
   R load_ = Finding<R>::kNone;
   R level_ = Finding<R>::kNone;

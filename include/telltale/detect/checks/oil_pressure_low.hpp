@@ -4,7 +4,6 @@
 #include <algorithm>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 
 namespace telltale {
 
@@ -56,30 +55,25 @@ class OilPressureLow {
                            .unit = Unit::kPa},
                           profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
     rated_speed_ = is_known(profile.rating.speed_rpm());
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& pressure = m[Channel::oil_pressure];
     const bool settled =
         m.run->begins_in_log || m.since_running() >= kAfterStart;
     if (!pressure.good() || !settled || !near_speed(m)) return false;
-    if (guard_.minds(pressure.value, edge_, Side::below)) {
+    if (ledger.minds(info.id, pressure.value, edge_, Side::below)) {
       const auto& oil = m[Channel::oil_temperature];
       const auto& coolant = m[Channel::coolant_temperature];
-      guard_.step(m, pressure.value, rule(*m.profile), kAbout, sink,
+      ledger.watch(m, kAbout, pressure.value, rule(*m.profile),
                   {{m[Channel::engine_speed].value,
                     oil.usable() ? oil.value : coolant.value}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
 
  private:
@@ -99,7 +93,6 @@ class OilPressureLow {
     return rule;
   }
 
-  Guard<R> guard_;
   R edge_ = Finding<R>::kNone;
   bool rated_speed_ = false;
 };

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -45,12 +44,11 @@ class OilPressureSlow {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).attention.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) return blinded(Blind::interval_too_long);
     if (m.run->begins_in_log) return blinded(Blind::start_not_seen);
     const bool running = (bit(m.phase) & kSelfRunning) != 0;
@@ -65,20 +63,16 @@ class OilPressureSlow {
       up_ = true;
       if (m.at - up_since_ >= kHold) {
         done_ = true;
-        tell(m, up_since_, sink);
-        standing_.close(info.id, m.at, sink);
+        tell(m, up_since_, ledger);
+        ledger.close(info.id, m.at);
       }
     } else {
       up_ = false;
-      tell(m, m.at, sink);
+      tell(m, m.at, ledger);
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
-    standing_.reset();
     up_ = done_ = false;
     blind_ = Blind::start_not_seen;
   }
@@ -93,24 +87,14 @@ class OilPressureSlow {
     blind_ = why;
     return false;
   }
-  static Finding<R> blank() {
-    return {
-        .check = info.id, .channel = Channel::oil_pressure, .unit = Unit::s};
-  }
-  void tell(const Moment<R>& m, TimeMs until, const FindingSink<R>& sink) {
+  [[gnu::cold]] void tell(const Moment<R>& m, TimeMs until, Ledger<R>& ledger) {
     const TimeMs start = m.run->running_since;
     const R taken = in_ms<R>(until - start) * R(0.001);
     if (!(taken > limit_)) return;
-    Finding<R> finding = blank();
-    finding.severity = Severity::attention;
-    finding.value = taken;
-    finding.limit = limit_;
-    finding.since = start;
-    finding.until = until;
-    standing_.assert_now(finding, true, sink);
+    ledger.hold({info.id, Channel::oil_pressure, Unit::s, Severity::attention},
+                {start, until}, taken, limit_);
   }
 
-  Standing<R> standing_;
   TimeMs up_since_ = kNoTime;
   R limit_ = R(10);
   Blind blind_ = Blind::start_not_seen;

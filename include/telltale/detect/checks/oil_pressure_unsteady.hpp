@@ -7,7 +7,6 @@
 #include <limits>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -51,12 +50,11 @@ class OilPressureUnsteady {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) {
       blind_ = Blind::interval_too_long;
       return false;
@@ -72,17 +70,13 @@ class OilPressureUnsteady {
     const auto& pressure = m[Channel::oil_pressure];
     if (!pressure.good()) return false;
     if (open_.n == 0) open_at_ = m.at;
-    if (m.at - open_at_ >= kCell) close_cell(m, sink);
+    if (m.at - open_at_ >= kCell) close_cell(m, ledger);
     add(m.at, pressure.value);
     return filled_ == kCells;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     filled_ = over_ = 0;
     open_ = Cell{};
-    standing_.reset();
     blind_ = Blind::never_steady;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
@@ -99,10 +93,6 @@ class OilPressureUnsteady {
     R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
   };
 
-  static Finding<R> blank() {
-    return {
-        .check = info.id, .channel = Channel::oil_pressure, .unit = Unit::pct};
-  }
   void add(TimeMs at, R value) {
     if (open_.n == R(0)) {
       open_at_ = at;
@@ -117,12 +107,12 @@ class OilPressureUnsteady {
     open_.ty += t * y;
     open_.yy += y * y;
   }
-  void close_cell(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
     for (std::size_t i = 0; i + 1 < kCells; ++i) cells_[i] = cells_[i + 1];
     cells_[kCells - 1] = open_;
     open_ = Cell{};
     if (filled_ < kCells) ++filled_;
-    if (filled_ == kCells) judge(m, sink);
+    if (filled_ == kCells) judge(m, ledger);
   }
   /// Smallest sd of the cells, each about its own line: a single step shakes
   /// one or two of them, flutter all.
@@ -139,7 +129,7 @@ class OilPressureUnsteady {
     }
     return least;
   }
-  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     // The four cells as one window: shift every cell's sums to one origin.
     const R y0 = cells_[0].first;
     const R step_s = in_ms<R>(kCell) * R(0.001);
@@ -169,22 +159,16 @@ class OilPressureUnsteady {
                           quietest_cell() * R(200) > percent * mean;
     if (!flutters) {
       over_ = 0;
-      if (standing_.standing() && standing_.quiet(m.at) > seconds(60)) {
-        standing_.close(info.id, m.at, sink);
-      }
+      ledger.close_after(info.id, m.at, seconds(60));
       return;
     }
     if (over_ < 0xFF) ++over_;
     // The flutter fills a window once its fourth cell has it, and must go on.
     if (over_ < kConfirm) return;
-    Finding<R> finding = blank();
-    finding.severity = Severity::attention;
-    finding.value = percent;
-    finding.limit = static_cast<R>(limit_.limit);
-    finding.since = m.at - DurationMs{kCell.ms * (over_ + 1)};
-    finding.until = m.at;
-    finding.detail = {mean, sd};
-    standing_.assert_now(finding, true, sink);
+    ledger.hold(
+        {info.id, Channel::oil_pressure, Unit::pct, Severity::attention},
+        {m.at - DurationMs{kCell.ms * (over_ + 1)}, m.at}, percent,
+        static_cast<R>(limit_.limit), {{mean, sd}});
   }
 
   static constexpr std::uint8_t kConfirm = 3;
@@ -192,7 +176,6 @@ class OilPressureUnsteady {
   std::array<Cell, kCells> cells_{};
   Cell open_;
   TimeMs open_at_ = kNoTime;
-  Standing<R> standing_;
   Level limit_;
   Blind blind_ = Blind::never_steady;
   std::uint8_t filled_ = 0;

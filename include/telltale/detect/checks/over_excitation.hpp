@@ -5,7 +5,6 @@
 #include <algorithm>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/legs.hpp"
 
 namespace telltale {
@@ -56,20 +55,19 @@ class OverExcitation {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
     hz_ = static_cast<R>(profile.rating.frequency_hz);
     line_v_ = static_cast<R>(profile.rating.voltage_v);
     leg_v_ = static_cast<R>(profile.rating.leg_voltage_v());
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& hz = m[Channel::frequency];
     if (!hz.good() || !(hz_ == hz_) || !(line_v_ == line_v_)) return false;
     // Nearly always the frequency alone says no.
     const R hz_excess = percent_over(hz.value / hz_);
-    if (!guard_.minds(hz_excess, edge_, Side::above)) return reads_volts(m);
+    if (!ledger.minds(info.id, hz_excess, edge_, Side::above)) return reads_volts(m);
     // The highest of what is logged, in shares of its nominal.
     Channel highest = Channel::none;
     R ratio = R(0);
@@ -83,19 +81,13 @@ class OverExcitation {
     for (Channel leg : kLegVolts) look_at(leg, leg_v_);
     look_at(Channel::voltage_line, line_v_);
     if (highest == Channel::none) return false;
-    // One finding: it stays with the volts it began with.
-    if (!guard_.latch().standing()) channel_ = highest;
     const R excess = percent_over(std::min(hz.value / hz_, ratio));
-    if (guard_.minds(excess, edge_, Side::above)) {
-      guard_.step(m, excess, rule(*m.profile), about(), sink,
+    if (ledger.minds(info.id, excess, edge_, Side::above)) {
+      ledger.watch(m, {info.id, highest, Unit::pct}, excess, rule(*m.profile),
                   {{m[highest].value, hz.value}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, about(), sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] Blind blind() const {
     return hz_ == hz_ && line_v_ == line_v_ ? Blind::never_steady
                                             : Blind::no_nominal;
@@ -109,17 +101,14 @@ class OverExcitation {
     }
     return false;
   }
-  [[nodiscard]] About about() const { return {info.id, channel_, Unit::pct}; }
   static LatchRule<R> rule(const Profile& profile) {
     return LatchRule<R>::of(limits(profile), R(0.5));
   }
 
-  Guard<R> guard_;
   R edge_ = Finding<R>::kNone;
   R hz_ = Finding<R>::kNone;
   R line_v_ = Finding<R>::kNone;
   R leg_v_ = Finding<R>::kNone;
-  Channel channel_ = Channel::voltage_l1;
 };
 
 }  // namespace telltale

@@ -8,7 +8,6 @@
 #include "telltale/condition/rolling_mean.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/legs.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -63,18 +62,17 @@ class Overload {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     const float amps = rated_leg_amps(profile.rating);
     percent_per_amp_ =
         is_known(amps) && amps > 0.0F ? R(100) / static_cast<R>(amps) : R(0);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     bool judged = false;
     const Block<R>& block = *m.block;
-    Finding<R> of_power = blank();
-    Finding<R> of_leg = blank();
+    Verdict of_power;
+    Verdict of_leg;
     if (m.load_rated && block.load_pct == block.load_pct) {
       of_power = judge(m, power_, channel_of(m.load_source), block.load_pct);
       judged = true;
@@ -95,16 +93,12 @@ class Overload {
       }
     }
     // A leg is worth a word of its own where it is worse off than the set.
-    tell(m, of_leg.severity > of_power.severity ? of_leg : of_power, sink);
+    tell(m, of_leg.severity > of_power.severity ? of_leg : of_power, ledger);
     return judged;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
   }
   void reset() {
     power_ = Track{};
     leg_ = Track{};
-    standing_.reset();
   }
   [[nodiscard]] static Blind blind() { return Blind::no_rating; }
 
@@ -113,75 +107,72 @@ class Overload {
     using Percent = Compact<R, PercentRange>;
     RollingMean<R, 15, Percent> quarter{minutes(15)};
     RollingMean<R, 6, Percent> minute{seconds(60)};
-    RollingMean<R, 3, Percent> half_minute{seconds(30)};
     TimeMs over_since = kNoTime;  // blocks above 100 % without a break
   };
   static constexpr R kFull = R(100);
 
   /// Means of many readings carry the rounding of all of them.
   static bool over(R mean, R limit) { return mean > limit * R(1.00002); }
-  static Finding<R> blank() { return {.check = info.id, .unit = Unit::pct}; }
 
+  struct Verdict {
+    Channel channel = Channel::none;
+    Severity severity = Severity::not_judged;
+    Span span;
+    R value = R(0);
+    R limit = R(0);
+    Details<R> means;
+  };
   /// Of severity healthy where no mean is over its limit.
-  Finding<R> judge(const Moment<R>& m, Track& track, Channel channel,
-                   R percent) const {
+  Verdict judge(const Moment<R>& m, Track& track, Channel channel,
+                R percent) const {
     const Block<R>& block = *m.block;
     const Limits bounds = limits(*m.profile);
     track.quarter.add(block.length, percent);
     track.minute.add(block.length, percent);
-    track.half_minute.add(block.length, percent);
     if (!(percent > kFull)) {
       track.over_since = kNoTime;
     } else if (!is_set(track.over_since)) {
       track.over_since = block.from;
     }
-    const R quarter = track.quarter.full() ? track.quarter.mean() : R(0);
-    const R minute = track.minute.full() ? track.minute.mean() : R(0);
-    const R half = track.half_minute.full() ? track.half_minute.mean() : R(0);
-    Finding<R> finding = blank();
-    finding.channel = channel;
-    finding.until = block.to;
-    finding.since = is_set(track.over_since) ? track.over_since : block.from;
-    finding.detail = {quarter, minute, half};
-    if (over(half, static_cast<R>(bounds.urgent.limit))) {
-      finding.severity = Severity::urgent;
-      finding.value = half;
-      finding.limit = static_cast<R>(bounds.urgent.limit);
-    } else if (over(minute, static_cast<R>(bounds.attention.limit))) {
-      finding.severity = Severity::attention;
-      finding.value = minute;
-      finding.limit = static_cast<R>(bounds.attention.limit);
-    } else if (over(quarter, kFull)) {
-      finding.severity = Severity::attention;
-      finding.value = quarter;
-      finding.limit = kFull;
-    } else {
-      finding.severity = Severity::healthy;
-    }
-    return finding;
+    const R quarter = track.quarter.mean_if_full();
+    const R minute = track.minute.mean_if_full();
+    const R half = track.minute.mean_if_full(3);
+    Verdict verdict;
+    verdict.channel = channel;
+    verdict.severity = Severity::healthy;
+    verdict.span.since =
+        is_set(track.over_since) ? track.over_since : block.from;
+    verdict.span.until = block.to;
+    verdict.means = {{quarter, minute, half}};
+    const auto find = [&](R mean, R limit, Severity severity) {
+      if (verdict.severity != Severity::healthy || !over(mean, limit)) return;
+      verdict.severity = severity;
+      verdict.value = mean;
+      verdict.limit = limit;
+    };
+    find(half, static_cast<R>(bounds.urgent.limit), Severity::urgent);
+    find(minute, static_cast<R>(bounds.attention.limit), Severity::attention);
+    find(quarter, kFull, Severity::attention);
+    return verdict;
   }
   /// One finding at a time: it stays with the channel it began with until
   /// another is graver.
-  void tell(const Moment<R>& m, const Finding<R>& finding,
-            const FindingSink<R>& sink) {
-    if (!is_finding(finding.severity)) {
-      if (standing_.quiet(m.at) > seconds(60)) {
-        standing_.close(info.id, m.at, sink);
-      }
+  void tell(const Moment<R>& m, const Verdict& found, Ledger<R>& ledger) {
+    if (!is_finding(found.severity)) {
+      ledger.close_after(info.id, m.at, seconds(60));
       return;
     }
+    const About held = ledger.held(info.id);
     const bool other =
-        standing_.standing() && standing_.channel() != finding.channel;
-    if (other && finding.severity > standing_.severity()) {
-      standing_.close(info.id, m.at, sink);
-    }
-    const bool worse = !other && !(finding.value <= standing_.value());
-    standing_.assert_as(finding, worse, sink);
+        is_finding(held.severity) && held.channel != found.channel;
+    if (other && found.severity > held.severity) ledger.close(info.id, m.at);
+    ledger.hold({info.id, found.channel, Unit::pct, found.severity},
+                found.span, found.value, found.limit, found.means,
+                other ? Worse::none : Worse::higher);
   }
 
   Track power_;
   Track leg_;
-  Standing<R> standing_;
   R percent_per_amp_ = R(0);
 };
 

@@ -2,7 +2,6 @@
 #pragma once
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/standing.hpp"
 
 namespace telltale {
 
@@ -62,11 +61,8 @@ class RepeatedCranking {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) {
       blind_ = Blind::interval_too_long;
       return false;
@@ -76,14 +72,10 @@ class RepeatedCranking {
     const bool was_cranking = cranking_;
     cranking_ = m.phase == Phase::cranking;
     if (!cranking_ && !was_cranking) return m.at_speed();
-    judge(m, sink);
+    judge(m, ledger);
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    standing_.close(info.id, m.at, sink);
-  }
   void reset() {
-    standing_.reset();
     cranking_ = false;
     blind_ = Blind::start_not_seen;
   }
@@ -94,7 +86,7 @@ class RepeatedCranking {
   static constexpr R kManySeconds = R(30);
   static constexpr R kTooManySeconds = R(45);
 
-  void judge(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     const R cranks = static_cast<R>(m.run->attempts);
     const std::int64_t now_ms = cranking_ ? m.crank_so_far.ms : 0;
     const R all_s = in_ms<R>({m.run->crank_ms + now_ms}) * R(0.001);
@@ -111,18 +103,9 @@ class RepeatedCranking {
     }
     if (!is_finding(severity)) return;
     const bool started = is_set(m.run->running_since);
-    standing_.assert_as({.check = info.id,
-                         .channel = Channel::engine_speed,
-                         .severity = severity,
-                         .value = cranks,
-                         .limit = static_cast<R>(bounds[severity].limit),
-                         .since = began_,
-                         .until = m.at,
-                         .detail = {cranks, all_s, started ? R(1) : R(0)}},
-                        true, sink);
+    ledger.hold({info.id, Channel::engine_speed, Unit::one, severity}, {began_, m.at}, cranks, static_cast<R>(bounds[severity].limit), {{cranks, all_s, started ? R(1) : R(0)}}, Worse::this_one);
   }
 
-  Standing<R> standing_;
   TimeMs began_ = kNoTime;
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;

@@ -54,11 +54,8 @@ class SensorDropout {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     ++scans_;
     const ChannelMask missing = m.frame->with(Quality::missing);
     for (auto& [tally, channel] : tallies_) {
@@ -68,11 +65,11 @@ class SensorDropout {
     }
     alive_ |= m.frame->with(Quality::good);
     for_each_bit(missing & alive_, [&](std::size_t i) {
-      if (Tally* const tally = tallies_.get(i)) miss(m, i, *tally, sink);
+      if (Tally* const tally = tallies_.get(i)) miss(m, i, *tally, ledger);
     });
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const Limits bounds = limits(*m.profile);
     for (const auto& [tally, i] : tallies_) {
       if (tally.n < kLeast) continue;
@@ -81,9 +78,9 @@ class SensorDropout {
       if (!is_finding(severity)) continue;
       if (!tally.told || severity > Severity::note) {
         tell(m, i, tally, severity,
-             tally.told ? FindingEvent::worsened : FindingEvent::opened, sink);
+             tally.told ? FindingEvent::worsened : FindingEvent::opened, ledger);
       }
-      tell(m, i, tally, severity, FindingEvent::closed, sink);
+      tell(m, i, tally, severity, FindingEvent::closed, ledger);
     }
   }
   /// What a channel once read stays known between runs.
@@ -106,8 +103,8 @@ class SensorDropout {
     bool told = false;
   };
 
-  void miss(const Moment<R>& m, std::size_t i, Tally& tally,
-            const FindingSink<R>& sink) {
+  [[gnu::noinline]] void miss(const Moment<R>& m, std::size_t i, Tally& tally,
+            Ledger<R>& ledger) {
     if (tally.n == 0) tally.first = Stamp(m.at);
     ++tally.n;
     tally.last = Stamp(m.at);
@@ -116,25 +113,15 @@ class SensorDropout {
     if (tally.streak_ms > tally.longest_ms) tally.longest_ms = tally.streak_ms;
     if (!tally.told && tally.streak >= kLeast && tally.streak_ms >= kInARow) {
       tally.told = true;
-      tell(m, i, tally, Severity::note, FindingEvent::opened, sink);
+      tell(m, i, tally, Severity::note, FindingEvent::opened, ledger);
     }
   }
   [[nodiscard]] R share(const Tally& tally) const {
     return R(100) * static_cast<R>(tally.n) / static_cast<R>(scans_);
   }
-  void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
-            Severity severity, FindingEvent event, const FindingSink<R>& sink) {
-    sink({.check = info.id,
-          .channel = static_cast<Channel>(i),
-          .severity = severity,
-          .event = event,
-          .unit = Unit::pct,
-          .value = share(tally),
-          .limit = static_cast<R>(limits(*m.profile)[severity].limit),
-          .since = tally.first.full(m.at),
-          .until = tally.last.full(m.at),
-          .detail = {static_cast<R>(tally.n),
-                     static_cast<R>(tally.longest_ms) * R(0.001)}});
+  [[gnu::cold]] void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
+            Severity severity, FindingEvent event, Ledger<R>& ledger) {
+    ledger.tell({info.id, static_cast<Channel>(i), Unit::pct, severity}, {tally.first.full(m.at), tally.last.full(m.at)}, share(tally), static_cast<R>(limits(*m.profile)[severity].limit), {{static_cast<R>(tally.n), static_cast<R>(tally.longest_ms) * R(0.001)}}, event);
   }
 
   /// On the box more channels than these go unmarked in one run.

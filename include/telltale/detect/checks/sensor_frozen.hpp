@@ -54,35 +54,24 @@ class SensorFrozen {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
-    tell(m, sink);
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
+    tell(m, ledger);
     return true;
   }
   /// What was seen when the set had come to rest.
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    tell(m, sink);
+  void end_run(const Moment<R>& m, Ledger<R>& ledger) {
+    tell(m, ledger);
   }
   void reset() { told_ = 0; }
 
  private:
-  void tell(const Moment<R>& m, const FindingSink<R>& sink) {
+  void tell(const Moment<R>& m, Ledger<R>& ledger) {
     const ChannelMask frozen = m.frame->with(Quality::frozen);
     for_each_bit(frozen & ~told_, [&](std::size_t i) {
       const auto channel = static_cast<Channel>(i);
       const DurationMs still = m.frozen->still(channel);
-      sink({.check = info.id,
-            .channel = channel,
-            .severity = Severity::attention,
-            .unit = Unit::s,
-            .value = in_ms<R>(still) * R(0.001),
-            .limit = in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001),
-            .since = m.at - still,
-            .until = m.at,
-            .detail = {m.frame->values[i]}});
+      ledger.tell({info.id, channel, Unit::s, Severity::attention}, {m.at - still, m.at}, in_ms<R>(still) * R(0.001), in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001), {{m.frame->values[i]}});
     });
     told_ = (told_ | frozen) & ~m.frame->with(Quality::good);
   }

@@ -48,12 +48,11 @@ class SensorRange {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = limits(profile).attention.limit;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     for_each_bit(m.frame->with(Quality::implausible), [&](std::size_t i) {
       Tally* const slot = tallies_.get(i);
       if (slot == nullptr) return;
@@ -62,16 +61,16 @@ class SensorRange {
       if (tally.n < 0xFFFF) ++tally.n;
       if (static_cast<float>(tally.n) < limit_) return;
       const std::uint16_t needed = static_cast<std::uint16_t>(limit_);
-      if (tally.n == needed) tell(m, i, tally, FindingEvent::opened, sink);
+      if (tally.n == needed) tell(m, i, tally, FindingEvent::opened, ledger);
       tally.last = Stamp(m.at);
       tally.value = m.frame->values[i];
     });
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
     for (const auto& [tally, i] : tallies_) {
       if (static_cast<float>(tally.n) >= limit_) {
-        tell(m, i, tally, FindingEvent::closed, sink);
+        tell(m, i, tally, FindingEvent::closed, ledger);
       }
     }
   }
@@ -85,22 +84,13 @@ class SensorRange {
     std::uint16_t n = 0;
   };
 
-  void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
-            FindingEvent event, const FindingSink<R>& sink) {
+  [[gnu::cold]] void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
+            FindingEvent event, Ledger<R>& ledger) {
     const ChannelMeasure& channel = kMeasures[i];
     const bool opening = event == FindingEvent::opened;
     const R value = opening ? m.frame->values[i] : tally.value;
     const bool high = value > static_cast<R>(channel.high);
-    sink({.check = info.id,
-          .channel = static_cast<Channel>(i),
-          .severity = Severity::attention,
-          .event = event,
-          .unit = channel.unit,
-          .value = value,
-          .limit = static_cast<R>(high ? channel.high : channel.low),
-          .since = tally.first.full(m.at),
-          .until = opening ? m.at : tally.last.full(m.at),
-          .detail = {static_cast<R>(tally.n)}});
+    ledger.tell({info.id, static_cast<Channel>(i), channel.unit, Severity::attention}, {tally.first.full(m.at), opening ? m.at : tally.last.full(m.at)}, value, static_cast<R>(high ? channel.high : channel.low), {{static_cast<R>(tally.n)}}, event);
   }
 
   /// On the box more channels than these go unmarked in one run.

@@ -54,11 +54,8 @@ class SensorSpike {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     ++scans_;
     for_each_bit(m.frame->with(Quality::spike), [&](std::size_t i) {
       Tally* const slot = tallies_.get(i);
@@ -69,11 +66,11 @@ class SensorSpike {
       if (tally.n == 0) tally.first = Stamp(m.at);
       if (tally.n < 0xFFFF) ++tally.n;
       if (tally.n == 1)
-        tell(m, i, tally, Severity::note, FindingEvent::opened, sink);
+        tell(m, i, tally, Severity::note, FindingEvent::opened, ledger);
     });
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const Limits bounds = limits(*m.profile);
     for (const auto& [tally, i] : tallies_) {
       Severity severity = bounds.severity_of(static_cast<float>(share(tally)));
@@ -82,9 +79,9 @@ class SensorSpike {
         severity = Severity::note;
       }
       if (severity > Severity::note) {
-        tell(m, i, tally, severity, FindingEvent::worsened, sink);
+        tell(m, i, tally, severity, FindingEvent::worsened, ledger);
       }
-      tell(m, i, tally, severity, FindingEvent::closed, sink);
+      tell(m, i, tally, severity, FindingEvent::closed, ledger);
     }
   }
   void reset() {
@@ -103,19 +100,10 @@ class SensorSpike {
   [[nodiscard]] R share(const Tally& tally) const {
     return R(100) * static_cast<R>(tally.n) / static_cast<R>(scans_);
   }
-  void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
-            Severity severity, FindingEvent event, const FindingSink<R>& sink) {
+  [[gnu::cold]] void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
+            Severity severity, FindingEvent event, Ledger<R>& ledger) {
     const Severity known = is_finding(severity) ? severity : Severity::note;
-    sink({.check = info.id,
-          .channel = static_cast<Channel>(i),
-          .severity = known,
-          .event = event,
-          .unit = Unit::pct,
-          .value = share(tally),
-          .limit = static_cast<R>(limits(*m.profile)[known].limit),
-          .since = tally.first.full(m.at),
-          .until = tally.last.full(m.at),
-          .detail = {static_cast<R>(tally.n), share(tally), tally.value}});
+    ledger.tell({info.id, static_cast<Channel>(i), Unit::pct, known}, {tally.first.full(m.at), tally.last.full(m.at)}, share(tally), static_cast<R>(limits(*m.profile)[known].limit), {{static_cast<R>(tally.n), share(tally), tally.value}}, event);
   }
 
   /// On the box more channels than these go unmarked in one run.

@@ -65,16 +65,13 @@ class ServiceDue {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
-    return validate(limits(profile));
-  }
 
-  bool step(const Moment<R>& m, const FindingSink<R>&) {
+  bool step(const Moment<R>& m, Ledger<R>&) {
     const auto& hours = m[Channel::engine_hours];
     if (hours.usable()) hours_ = static_cast<float>(hours.value);
     return false;
   }
-  bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] bool end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const TimeMs today = m.wall_clock ? m.at : kNoTime;
     const Limits bounds = limits(*m.profile);
     float most = kUnknown;
@@ -93,21 +90,11 @@ class ServiceDue {
     if (!is_known(most)) return false;
     const Severity severity = bounds.severity_of(most);
     if (is_finding(severity)) {
-      sink({.check = info.id,
-            .channel = Channel::engine_hours,
-            .severity = severity,
-            .unit = Unit::pct,
-            .value = static_cast<R>(most),
-            .limit = static_cast<R>(bounds[severity].limit),
-            .since = m.at,
-            .until = m.at,
-            .detail = {static_cast<R>(worst), static_cast<R>(hours_),
-                       static_cast<R>(due)}});
+      ledger.tell({info.id, Channel::engine_hours, Unit::pct, severity}, {m.at, m.at}, static_cast<R>(most), static_cast<R>(bounds[severity].limit), {{static_cast<R>(worst), static_cast<R>(hours_), static_cast<R>(due)}});
     }
     return true;
   }
   /// The meter's reading stays good between runs.
-  void reset() {}
   [[nodiscard]] static Blind blind() { return Blind::nothing_due; }
 
  private:

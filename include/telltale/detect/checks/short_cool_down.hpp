@@ -50,12 +50,11 @@ class ShortCoolDown {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).note.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>&) {
+  bool step(const Moment<R>& m, Ledger<R>&) {
     rated_ = m.load_rated;
     const R load = m.block->load_pct;
     if (rated_ && load >= LoadTracker<R>::kOnLoad) {
@@ -64,7 +63,7 @@ class ShortCoolDown {
     }
     return false;
   }
-  bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] bool end_run(const Moment<R>& m, Ledger<R>& ledger) {
     if (kind_of(m.stop, LoadTracker<R>::kOnLoad) == StopKind::not_seen ||
         !recent_.full()) {
       return false;
@@ -72,15 +71,7 @@ class ShortCoolDown {
     const R mean = recent_.mean();
     const R spent = in_ms<R>(m.stop->unloaded_for) * R(0.001);
     if (mean > kHeavy && spent > R(0) && spent < limit_) {
-      sink({.check = info.id,
-            .channel = channel_of(source_),
-            .severity = Severity::note,
-            .unit = Unit::s,
-            .value = spent,
-            .limit = limit_,
-            .since = m.stop->fall_since - m.stop->unloaded_for,
-            .until = m.stop->fall_since,
-            .detail = {mean}});
+      ledger.tell({info.id, channel_of(source_), Unit::s, Severity::note}, {m.stop->fall_since - m.stop->unloaded_for, m.stop->fall_since}, spent, limit_, {{mean}});
     }
     return true;
   }

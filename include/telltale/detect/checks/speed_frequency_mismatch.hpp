@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/relative.hpp"
 
 namespace telltale {
@@ -56,44 +55,41 @@ class SpeedFrequencyMismatch {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
-    poles_ = static_cast<R>(profile.rating.poles);
+    hz_pct_per_rpm_ = static_cast<R>(profile.rating.poles) / R(1.2);
     asynchronous_ = profile.rating.generator == Generator::asynchronous;
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& speed = m[Channel::engine_speed];
     const auto& hz = m[Channel::frequency];
-    if (!(poles_ > R(0)) || !speed.good() || !hz.good() || !(hz.value > R(0))) {
+    if (!(hz_pct_per_rpm_ > R(0)) || !speed.good() || !hz.good() || !(hz.value > R(0))) {
       return false;
     }
-    const R gap = (speed.value * poles_ / R(120) / hz.value - R(1)) * R(100);
+    const R gap = speed.value * hz_pct_per_rpm_ / hz.value - R(100);
     learn(m.load_pct, gap);
     const R slip = slip_allowed();
-    R beyond = std::abs(gap);
-    if (gap > R(0)) beyond = std::max(gap - slip, R(0));
+    // Faster than frequency tells, by no more than slip, is no gap.
+    const R beyond = std::abs(gap - std::clamp(gap, R(0), slip));
+    // Nearly always that is little enough whatever the readings' steps.
+    if (!ledger.minds(info.id, beyond, edge_, Side::above)) return true;
     const R coarse = R(50) * m.resolution_of(Channel::engine_speed) /
                      std::max(speed.value, R(1));
     const R judged = beyond - std::min(coarse, R(2));
-    if (guard_.minds(judged, edge_, Side::above)) {
-      guard_.step(m, judged, rule(*m.profile), kAbout, sink,
+    if (ledger.minds(info.id, judged, edge_, Side::above)) {
+      ledger.watch(m, kAbout, judged, rule(*m.profile),
                   {{speed.value, hz.value, light_gap_, slip}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, kAbout, sink);
-  }
   void reset() {
-    guard_.reset();
     light_n_ = loaded_n_ = 0;
     light_gap_ = loaded_gap_ = R(0);
     synchronous_ = false;
   }
   [[nodiscard]] Blind blind() const {
-    return poles_ > R(0) ? Blind::never_steady : Blind::no_nominal;
+    return hz_pct_per_rpm_ > R(0) ? Blind::never_steady : Blind::no_nominal;
   }
 
  private:
@@ -132,9 +128,8 @@ class SpeedFrequencyMismatch {
                : R(0);
   }
 
-  Guard<R> guard_;
   R edge_ = Finding<R>::kNone;
-  R poles_ = R(0);
+  R hz_pct_per_rpm_ = R(0);  // 0: poles not known
   R light_gap_ = R(0);
   R loaded_gap_ = R(0);
   std::uint16_t light_n_ = 0;

@@ -51,30 +51,21 @@ class StopUnderLoad {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).attention.limit);
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>&) {
+  bool step(const Moment<R>& m, Ledger<R>&) {
     if (m.at_speed() && m.load_source != LoadSource::none) {
       source_ = m.load_source;
     }
     return false;
   }
-  bool end_run(const Moment<R>& m, const FindingSink<R>& sink) {
+  [[gnu::cold]] bool end_run(const Moment<R>& m, Ledger<R>& ledger) {
     const StopKind kind = kind_of(m.stop, limit_);
     if (kind == StopKind::not_seen || !load_seen()) return false;
     if (kind != StopKind::under_load) return true;
-    sink({.check = info.id,
-          .channel = channel_of(source_),
-          .severity = Severity::attention,
-          .unit = Unit::pct,
-          .value = m.stop->load_pct,
-          .limit = limit_,
-          .since = m.stop->fall_since - seconds(5),
-          .until = m.stop->fall_since,
-          .detail = {in_ms<R>(m.stop->unloaded_for) * R(0.001)}});
+    ledger.tell({info.id, channel_of(source_), Unit::pct, Severity::attention}, {m.stop->fall_since - seconds(5), m.stop->fall_since}, m.stop->load_pct, limit_, {{in_ms<R>(m.stop->unloaded_for) * R(0.001)}});
     return true;
   }
   void reset() { source_ = LoadSource::none; }

@@ -4,7 +4,6 @@
 #include <array>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/legs.hpp"
 #include "telltale/detect/relative.hpp"
 
@@ -56,46 +55,35 @@ class VoltageLow {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     leg_edge_ = rule(profile, Channel::voltage_l1).edge();
     line_edge_ = rule(profile, Channel::voltage_line).edge();
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (!known()) return false;
     bool judged = false;
-    for (std::size_t i = 0; i < kAllVolts.size(); ++i) {
+    for (std::uint8_t i = 0; i < kAllVolts.size(); ++i) {
       const Channel channel = kAllVolts[i];
       const auto& volts = m[channel];
       if (!volts.good()) continue;
       const R edge = channel == Channel::voltage_line ? line_edge_ : leg_edge_;
-      if (guards_[i].minds(volts.value, edge, Side::below)) {
-        guards_[i].step(
-            m, volts.value, rule(*m.profile, channel), about(channel), sink,
-            {{static_cast<R>(nominal_volts(channel, m.profile->rating)),
-              m.load_pct}});
+      if (ledger.minds(info.id, volts.value, edge, Side::below)) {
+        ledger.watch(m, {info.id, channel, Unit::V}, volts.value,
+                     rule(*m.profile, channel),
+                     {{static_cast<R>(nominal_volts(channel, m.profile->rating)),
+                       m.load_pct}},
+                     i);
       }
       judged = true;
     }
     return judged;
-  }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    for (std::size_t i = 0; i < kAllVolts.size(); ++i) {
-      guards_[i].finish(m.at, about(kAllVolts[i]), sink);
-    }
-  }
-  void reset() {
-    for (Guard<R>& guard : guards_) guard.reset();
   }
   [[nodiscard]] Blind blind() const {
     return known() ? Blind::never_steady : Blind::no_nominal;
   }
 
  private:
-  static constexpr About about(Channel channel) {
-    return {info.id, channel, Unit::V};
-  }
   [[nodiscard]] bool known() const { return line_edge_ == line_edge_; }
   static LatchRule<R> rule(const Profile& profile, Channel channel) {
     const float volts = nominal_volts(channel, profile.rating);
@@ -103,7 +91,6 @@ class VoltageLow {
                             static_cast<R>(volts) * R(0.002));
   }
 
-  std::array<Guard<R>, kAllVolts.size()> guards_{};
   R leg_edge_ = Finding<R>::kNone;
   R line_edge_ = Finding<R>::kNone;  // NaN: no nominal
 };

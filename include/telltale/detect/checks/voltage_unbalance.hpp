@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "telltale/detect/check.hpp"
-#include "telltale/detect/guard.hpp"
 #include "telltale/detect/legs.hpp"
 
 namespace telltale {
@@ -15,8 +14,9 @@ namespace telltale {
 template <std::floating_point R>
 R unbalance_pct(const R* values, int count, int* worst = nullptr) {
   if (count < 2) return Finding<R>::kNone;
-  R mean = R(0);
-  for (int i = 0; i < count; ++i) mean += values[i] / static_cast<R>(count);
+  R sum = R(0);
+  for (int i = 0; i < count; ++i) sum += values[i];
+  const R mean = sum / static_cast<R>(count);
   R most = R(0);
   for (int i = 0; i < count; ++i) {
     const R off = std::abs(values[i] - mean);
@@ -72,12 +72,11 @@ class VoltageUnbalance {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  SetupError configure(const Profile& profile) {
+  void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
-    return validate(limits(profile));
   }
 
-  bool step(const Moment<R>& m, const FindingSink<R>& sink) {
+  bool step(const Moment<R>& m, Ledger<R>& ledger) {
     R volts[3];
     int count = 0;
     for (Channel channel : kLegVolts) {
@@ -86,32 +85,22 @@ class VoltageUnbalance {
     int worst = 0;
     const R percent = unbalance_pct(volts, count, &worst);
     if (!(percent == percent)) return false;
-    // One finding: it stays with the leg it began with.
-    if (!guard_.latch().standing()) {
-      leg_ = kLegVolts[static_cast<std::size_t>(worst)];
-    }
-    if (guard_.minds(percent, edge_, Side::above)) {
-      guard_.step(
-          m, percent, rule(*m.profile), about(), sink,
+    if (ledger.minds(info.id, percent, edge_, Side::above)) {
+      const Channel leg = kLegVolts[static_cast<std::size_t>(worst)];
+      ledger.watch(
+          m, {info.id, leg, Unit::pct}, percent, rule(*m.profile),
           {{volts[0], volts[1], count > 2 ? volts[2] : Finding<R>::kNone}});
     }
     return true;
   }
-  void end_run(const Moment<R>& m, const FindingSink<R>& sink) {
-    guard_.finish(m.at, about(), sink);
-  }
-  void reset() { guard_.reset(); }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
 
  private:
-  [[nodiscard]] About about() const { return {info.id, leg_, Unit::pct}; }
   static LatchRule<R> rule(const Profile& profile) {
     return LatchRule<R>::of(limits(profile), R(0.3));
   }
 
-  Guard<R> guard_;
   R edge_ = Finding<R>::kNone;
-  Channel leg_ = Channel::voltage_l1;
 };
 
 }  // namespace telltale

@@ -1,0 +1,231 @@
+// Ledger<R>: what stands open, of all checks, and the one place from which
+// findings are told.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <type_traits>
+#include <utility>
+
+#include "telltale/base/box.hpp"
+#include "telltale/base/stamp.hpp"
+#include "telltale/condition/moment.hpp"
+#include "telltale/detect/finding.hpp"
+#include "telltale/detect/latch.hpp"
+
+namespace telltale {
+
+/// Which value is worse than the one told before.
+enum class Worse : std::uint8_t { higher, lower, this_one, none };
+
+/// Shown to every check beside the moment. A check keeps no finding of its own
+/// but asks by its id, in one of three ways:
+///   watch()   a value and the limits it must pass for a while: the ledger
+///             opens, worsens and closes
+///   hold()    a severity that the check has worked out itself: stands until
+///             close()
+///   tell()    said once, and done
+/// Whatever stands when the run ends is closed then.
+template <std::floating_point R>
+class Ledger {
+ public:
+  /// A longer time without a judged value restarts a pending delay.
+  static constexpr DurationMs kForget = minutes(2);
+  /// Values of one check that may be watched side by side.
+  static constexpr std::uint8_t kPlaces = 4;
+  static constexpr std::uint8_t kMostId = 0xFF / kPlaces;
+
+  /// Whether a value is worth a watch. Most are not: what is not beyond the
+  /// edge of its rule changes nothing where nothing is pending.
+  [[nodiscard]] bool minds(std::uint8_t check, R value, R edge,
+                           Side side) const {
+    return (side == Side::above ? value > edge : value < edge) ||
+           (watched_[check / 32U] >> check % 32U & 1U) != 0;
+  }
+  /// One judged value. `details` are those of this moment, and are told when
+  /// the finding opens or worsens: at its close they would tell of something
+  /// else. While it stands it keeps the channel with which it began. `place`
+  /// tells the values of one check apart. REQUIRES: place < kPlaces
+  [[gnu::noinline, gnu::cold]] void watch(const Moment<R>& m, About about, R value,
+                               const LatchRule<R>& rule,
+                               const Details<R>& details = {},
+                               std::uint8_t place = 0) {
+    const auto key = static_cast<std::uint8_t>(about.check * kPlaces + place);
+    Watch* const watch = watch_under(key, rule.beyond_any(value));
+    if (watch == nullptr) return;
+    const DurationMs forget = std::max(kForget, DurationMs{m.interval.ms * 5});
+    if (!watch->latch.standing()) watch->about = about;
+    const LatchChange change = watch->latch.step(m.at, value, rule, forget);
+    if (change == LatchChange::closed) {
+      report(*watch, FindingEvent::closed, m.at, {});
+    } else if (change != LatchChange::none) {
+      report(*watch,
+             change == LatchChange::opened ? FindingEvent::opened
+                                           : FindingEvent::worsened,
+             m.at, details);
+    }
+    if (change == LatchChange::closed || watch->latch.idle()) drop(*watch);
+  }
+
+  /// A judgement that finds something. It is told if its severity is new or
+  /// higher; the worst figures are remembered for the close.
+  [[gnu::noinline, gnu::cold]] void hold(About about, Span span, R value, R limit,
+                              const Details<R>& details = {},
+                              Worse worse = Worse::higher) {
+    Held* held = find(about.check);
+    if (held == nullptr) {
+      if (held_size_ == held_.size()) return;
+      held = &held_[held_size_++];
+      held->about = {about.check};
+    }
+    const bool rises = about.severity > held->about.severity;
+    if (rises || worse == Worse::this_one ||
+        (worse == Worse::higher && value > held->value) ||
+        (worse == Worse::lower && value < held->value)) {
+      held->value = value;
+      held->limit = limit;
+      held->about.unit = about.unit;
+      if constexpr (!kOnBox<R>) held->details = details;
+    }
+    held->until = Stamp(span.until);
+    if (!rises) return;
+    const bool stood = is_finding(held->about.severity);
+    held->about.severity = about.severity;
+    held->about.channel = about.channel;
+    held->since = Stamp(span.since);
+    tell(about, span, value, limit, details,
+         stood ? FindingEvent::worsened : FindingEvent::opened);
+  }
+  /// What the check holds is over. Does nothing where it holds nothing.
+  void close(std::uint8_t check, TimeMs now) {
+    Held* const held = find(check);
+    if (held == nullptr) return;
+    tell_closed(*held, now);
+    *held = held_[--held_size_];
+  }
+  /// The same where the condition was last true so long ago.
+  void close_after(std::uint8_t check, TimeMs now, DurationMs quiet) {
+    const Held* const held = find(check);
+    if (held != nullptr && held->until.age(now) > quiet) close(check, now);
+  }
+  [[nodiscard]] bool holds(std::uint8_t check) const {
+    return find(check) != nullptr;
+  }
+  /// What is held, and its severity; none and not_judged where nothing is.
+  [[nodiscard]] About held(std::uint8_t check) const {
+    const Held* const held = find(check);
+    return held != nullptr ? held->about : About{check};
+  }
+  /// The worst value held; NaN where none is.
+  [[nodiscard]] R worst(std::uint8_t check) const {
+    const Held* const held = find(check);
+    return held != nullptr ? held->value : Finding<R>::kNone;
+  }
+
+  /// A finding as it is.
+  [[gnu::noinline, gnu::cold]] void tell(About about, Span span, R value, R limit,
+                              const Details<R>& details = {},
+                              FindingEvent event = FindingEvent::opened) {
+    (*sink_)({.check = about.check,
+              .channel = about.channel,
+              .severity = about.severity,
+              .event = event,
+              .unit = about.unit,
+              .run = run_,
+              .value = value,
+              .limit = limit,
+              .since = span.since,
+              .until = span.until,
+              .detail = details.of});
+  }
+
+  /// The run is over: closes what stands, forgets what is pending.
+  void close_all(TimeMs now) {
+    for (std::size_t i = 0; i < watches_; ++i) {
+      Watch& watch = watch_[i];
+      if (watch.latch.standing()) report(watch, FindingEvent::closed, now, {});
+    }
+    for (std::size_t i = 0; i < held_size_; ++i) tell_closed(held_[i], now);
+    watches_ = held_size_ = 0;
+    watched_ = {};
+  }
+  /// Where findings go until further notice, and the run they are of.
+  void direct(const FindingSink<R>* sink) { sink_ = sink; }
+  void number(std::uint16_t run) { run_ = run; }
+
+ private:
+  struct Watch {
+    Latch<R> latch;
+    About about;
+    std::uint8_t key = 0;
+  };
+  struct NotKept {};
+  struct Held {
+    Stamp since;
+    Stamp until;
+    R value = R(0);
+    R limit = R(0);
+    About about;
+    /// A box's event records hold none, so it keeps none.
+    [[no_unique_address]] std::conditional_t<kOnBox<R>, NotKept, Details<R>>
+        details{};
+  };
+
+  static constexpr ChannelMask in_word(std::uint8_t check) {
+    return ChannelMask{1} << check % 32U;
+  }
+  /// The watch of that key, a new one where `wanted`; nullptr for none.
+  Watch* watch_under(std::uint8_t key, bool wanted) {
+    for (std::size_t i = 0; i < watches_; ++i) {
+      if (watch_[i].key == key) return &watch_[i];
+    }
+    if (!wanted || watches_ == watch_.size()) return nullptr;
+    Watch& fresh = watch_[watches_++];
+    fresh = Watch{};
+    fresh.key = key;
+    mark(key / kPlaces);
+    return &fresh;
+  }
+  void drop(Watch& watch) {
+    const std::uint8_t check = watch.key / kPlaces;
+    watch = watch_[--watches_];
+    watched_[check / 32U] &= ~in_word(check);
+    for (std::size_t i = 0; i < watches_; ++i) mark(watch_[i].key / kPlaces);
+  }
+  void mark(std::uint8_t check) { watched_[check / 32U] |= in_word(check); }
+  void report(const Watch& watch, FindingEvent event, TimeMs now,
+              const Details<R>& details) {
+    const Latch<R>& latch = watch.latch;
+    About about = watch.about;
+    about.severity = latch.state();
+    tell(about, latch.span(now), latch.worst(), latch.limit(), details, event);
+  }
+  Held* find(std::uint8_t check) {
+    return const_cast<Held*>(std::as_const(*this).find(check));
+  }
+  [[gnu::noinline]] const Held* find(std::uint8_t check) const {
+    for (std::size_t i = 0; i < held_size_; ++i) {
+      if (held_[i].about.check == check) return &held_[i];
+    }
+    return nullptr;
+  }
+  void tell_closed(const Held& held, TimeMs now) {
+    Details<R> details;
+    if constexpr (!kOnBox<R>) details = held.details;
+    tell(held.about, {held.since.full(now), held.until.full(now)}, held.value,
+         held.limit, details, FindingEvent::closed);
+  }
+
+  const FindingSink<R>* sink_ = nullptr;
+  std::array<Watch, room<R>(32, 16)> watch_{};
+  std::array<Held, room<R>(24, 18)> held_{};
+  std::array<std::uint32_t, 2> watched_{};  // checks with a watch, by id
+  std::uint16_t run_ = 0;
+  std::uint8_t watches_ = 0;
+  std::uint8_t held_size_ = 0;
+};
+
+}  // namespace telltale

@@ -90,12 +90,12 @@ class Monitor<R, CheckList<Cs...>> {
   /// No more scans: judges the one still held and ends an open run.
   Event flush(const FindingSink<R>& sink) {
     Event event = judge_last(sink);
-    ledger_.direct(&sink);
+    ledger_.direct(&sink, spikes_.frame().at);
     if (conditioner_.finish().run_ended) {
       end_run();
       event.run_ended = true;
     }
-    ledger_.direct(nullptr);
+    ledger_.direct(nullptr, kNoTime);
     return event;
   }
 
@@ -109,7 +109,7 @@ class Monitor<R, CheckList<Cs...>> {
   /// Runs begun so far; findings carry the number of theirs.
   [[nodiscard]] std::uint16_t runs() const { return runs_; }
   /// The run that ended last.
-  [[nodiscard]] const RunFacts& ended_run() const {
+  [[nodiscard]] const RunFactsOf<R>& ended_run() const {
     return conditioner_.phases().ended();
   }
   /// How every check fared in the run that ended last.
@@ -167,8 +167,8 @@ class Monitor<R, CheckList<Cs...>> {
 
   Event judge(const FindingSink<R>& sink) {
     Event event;
-    ledger_.direct(&sink);
     Frame<R>& frame = spikes_.frame();
+    ledger_.direct(&sink, frame.at);
     if (conditioner_.splits_run(frame)) {
       event.split = true;
       if (conditioner_.finish().run_ended) {
@@ -189,7 +189,7 @@ class Monitor<R, CheckList<Cs...>> {
     seen_ |= frame.with(Quality::good);
     present_ |= frame.present();
     show(conditioner_.moment());
-    ledger_.direct(nullptr);
+    ledger_.direct(nullptr, kNoTime);
     return event;
   }
 

@@ -10,6 +10,7 @@
 #include "telltale/acquire/channel.hpp"
 #include "telltale/acquire/engine_state.hpp"
 #include "telltale/base/bits.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -59,6 +60,14 @@ struct Frame {
   constexpr Frame(TimeMs when, const std::array<R, kChannelCount>& read)
       : at(when), values(read) {}
 
+  /// When it was, as whatever judges it keeps times. REQUIRES: `at` is set
+  [[nodiscard]] constexpr TimeOf<R> time() const {
+    if constexpr (kOnBox<R>) {
+      return BoxTime::of(at);
+    } else {
+      return at;
+    }
+  }
   /// The channels whose reading is of that quality.
   [[nodiscard]] constexpr ChannelMask with(Quality quality) const {
     return quality == Quality::absent ? kEveryChannel & ~present()

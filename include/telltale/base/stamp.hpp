@@ -4,6 +4,7 @@
 #include <concepts>
 #include <cstdint>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -16,13 +17,18 @@ class LowStamp {
  public:
   constexpr LowStamp() = default;
   constexpr explicit LowStamp(TimeMs at) : low_(static_cast<Low>(at.ms)) {}
+  constexpr explicit LowStamp(BoxTime at) : low_(static_cast<Low>(at.low())) {}
 
   /// Milliseconds from the stamp to `now`.
   [[nodiscard]] constexpr DurationMs age(TimeMs now) const {
     return {static_cast<Low>(static_cast<Low>(now.ms) - low_)};
   }
+  [[nodiscard]] constexpr BoxSpan age(BoxTime now) const {
+    return {static_cast<Low>(static_cast<Low>(now.low()) - low_)};
+  }
   /// The full time. REQUIRES: the stamp is less than a lap before `now`.
-  [[nodiscard]] constexpr TimeMs full(TimeMs now) const {
+  template <class Time>
+  [[nodiscard]] constexpr Time full(Time now) const {
     return now - age(now);
   }
 

@@ -18,7 +18,8 @@ class AlarmRaises {
   /// More than that within ten minutes is a flood anyway.
   static constexpr std::size_t kKept = 32;
 
-  void step(AlarmMask now, TimeMs at) {
+  template <class Time>
+  void step(AlarmMask now, Time at) {
     raised_ = started_ ? now & ~standing_ : AlarmMask{0};
     standing_ = now;
     started_ = true;

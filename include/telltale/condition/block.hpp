@@ -54,9 +54,9 @@ struct BlockMean {
 template <std::floating_point R>
 class Block {
  public:
-  TimeMs from = kNoTime;
-  TimeMs to = kNoTime;  // time of the last scan in it
-  DurationMs length{};  // the time it stands for
+  TimeOf<R> from = kNoTime;
+  TimeOf<R> to = kNoTime;  // time of the last scan in it
+  SpanOf<R> length{};  // the time it stands for
   std::uint16_t scans = 0;
   bool steady = false;  // every scan of it was steady
   R load_pct = std::numeric_limits<R>::quiet_NaN();
@@ -116,16 +116,16 @@ class Block {
 template <std::floating_point R>
 class BlockBuilder {
  public:
-  static constexpr DurationMs kLength = seconds(10);
+  static constexpr SpanOf<R> kLength = seconds(10);
 
   /// Adds a scan, or returns true when it closes the block before it, which
   /// block() then holds; begin_with() must follow before the next scan.
   /// `interval`: the usual time between scans; a gap counts as one.
-  bool add(const Frame<R>& frame, DurationMs interval, R load_pct,
+  bool add(const Frame<R>& frame, SpanOf<R> interval, R load_pct,
            bool steady) {
-    if (block_.scans > 0 && frame.at - block_.from >= kLength) {
+    if (block_.scans > 0 && frame.time() - block_.from >= kLength) {
       block_.length =
-          std::min(frame.at - block_.from, block_.to - block_.from + interval);
+          std::min(frame.time() - block_.from, block_.to - block_.from + interval);
       block_.load_pct = load_.value(load_n_);
       closed_ = true;
       return true;
@@ -149,12 +149,12 @@ class BlockBuilder {
  private:
   void include(const Frame<R>& frame, R load_pct, bool steady) {
     if (block_.scans == 0) {
-      block_.from = frame.at;
+      block_.from = frame.time();
       block_.steady = true;
       block_.seen_ = 0;
       load_n_ = 0;
     }
-    block_.to = frame.at;
+    block_.to = frame.time();
     if (block_.scans < 0xFFFF) ++block_.scans;
     block_.steady = block_.steady && steady;
     if (load_pct == load_pct) load_.add(load_pct, load_n_);

@@ -22,8 +22,8 @@ namespace telltale {
 template <std::floating_point R>
 class Conditioner {
  public:
-  static constexpr DurationMs kSettle = seconds(10);
-  static constexpr DurationMs kLongGap = minutes(10);
+  static constexpr SpanOf<R> kSettle = seconds(10);
+  static constexpr SpanOf<R> kLongGap = minutes(10);
 
   using RunEvent = typename PhaseTracker<R>::Event;
 
@@ -62,11 +62,13 @@ class Conditioner {
   /// it; its pointers are good until the next call.
   RunEvent step(Frame<R>& frame, ClockStep clock = ClockStep::none,
                 DurationMs clock_jump = {}) {
-    const DurationMs dt =
+    const DurationMs since =
         is_set(last_at_) ? frame.at - last_at_ : DurationMs{0};
-    interval_.add(dt);
+    const SpanOf<R> dt = kept_span<R>(since);
+    const TimeOf<R> at = frame.time();
+    interval_.add(since);
     follow_readings(frame, dt);
-    alarms_.step(frame.alarms, frame.at);
+    alarms_.step(frame.alarms, at);
     load_.step(frame, profile_->rating);
     const auto turn = turning_.of(frame);
     if (turn.source != turn_source_) {
@@ -75,18 +77,21 @@ class Conditioner {
       turn_source_ = turn.source;
     }
     const RunEvent event =
-        phase_.step(frame.at, dt, turn.ratio, load_.on_load());
+        phase_.step(at, dt, turn.ratio, load_.on_load());
     if (event.run_ended && phase_.ended().ends == RunEnd::stop) {
       frozen_.come_to_rest(frame);
     }
-    if (interval_.is_gap(dt) && phase_.in_run() && !event.run_began) {
-      phase_.leave_out(dt - interval_.value());
+    if (interval_.is_gap(since) && phase_.in_run() && !event.run_began) {
+      phase_.leave_out(since - interval_.value());
     }
     remember_counters(frame);
+    phase_.keep_young_at(at);
+    load_.keep_young_at(at);
+    keep_young<R>(on_load_since_, at);
     if (event.run_began) stops_.reset();
     stops_.step(frame, dt, phase_.phase(), turn.ratio, phase_.sag_since(),
-                load_.percent(), load_.on_load(), load_.moved_at() == frame.at,
-                interval_.is_gap(dt), load_.source() != LoadSource::none);
+                load_.percent(), load_.on_load(), load_.moved_at() == at,
+                interval_.is_gap(since), load_.source() != LoadSource::none);
     close_run(event);
     fill(frame, dt, turn, event);
     moment_.clock = clock;
@@ -119,7 +124,7 @@ class Conditioner {
   [[nodiscard]] const Interval& interval() const { return interval_; }
 
  private:
-  void follow_readings(Frame<R>& frame, DurationMs dt) {
+  void follow_readings(Frame<R>& frame, SpanOf<R> dt) {
     const typename FrozenDetector<R>::Scene scene{dt, phase_.phase(),
                                                   load_.percent()};
     const ChannelMask good = frame.with(Quality::good);
@@ -154,11 +159,11 @@ class Conditioner {
       moment_.stop = &stop_;
     }
   }
-  void fill(const Frame<R>& frame, DurationMs dt,
+  void fill(const Frame<R>& frame, SpanOf<R> dt,
             const typename TurnRatio<R>::Result& turn, const RunEvent& event) {
     Moment<R>& m = moment_;
     point_at(frame);
-    m.at = frame.at;
+    m.at = frame.time();
     m.wall_clock = profile_->wall_clock;
     m.dt = dt;
     m.interval = interval_.value();
@@ -180,17 +185,17 @@ class Conditioner {
     m.crank_ended = event.crank_ended;
     m.starter = phase_.starter_engaged();
     m.crank_so_far = event.crank_ended
-                         ? DurationMs{phase_.facts().last_crank_ms}
-                         : phase_.crank_so_far(frame.at);
+                         ? SpanOf<R>{phase_.facts().last_crank_ms}
+                         : phase_.crank_so_far(m.at);
     m.run =
         event.run_ended && !event.run_began ? &phase_.ended() : &phase_.facts();
     if (!load_.on_load()) {
       on_load_since_ = kNoTime;
     } else if (!is_set(on_load_since_)) {
-      on_load_since_ = frame.at;
+      on_load_since_ = m.at;
     }
     m.on_load_since = on_load_since_;
-    m.steady = is_steady(frame.at);
+    m.steady = is_steady(m.at);
     m.over_excited = m.at_speed() && over_excited(frame);
     m.block = blocks_.add(frame, m.interval, m.load_pct, m.steady)
                   ? &blocks_.block()
@@ -203,8 +208,8 @@ class Conditioner {
     moment_.frozen = &frozen_;
     moment_.alarms = &alarms_;
   }
-  [[nodiscard]] bool is_steady(TimeMs at) const {
-    const RunFacts& run = phase_.facts();
+  [[nodiscard]] bool is_steady(TimeOf<R> at) const {
+    const RunFactsOf<R>& run = phase_.facts();
     return is_at_speed(phase_.phase()) && !phase_.falling() &&
            (run.begins_in_log || at - run.at_speed_since >= kSettle) &&
            (!is_set(load_.step_at()) || at - load_.step_at() >= kSettle);
@@ -258,7 +263,7 @@ class Conditioner {
   Moment<R> moment_;
   TurnSource turn_source_ = TurnSource::none;
   TimeMs last_at_ = kNoTime;
-  TimeMs on_load_since_ = kNoTime;
+  TimeOf<R> on_load_since_ = kNoTime;
   R last_hours_ = Moment<R>::kNone;
   R last_starts_ = Moment<R>::kNone;
   R over_hz_ = Moment<R>::kNone;

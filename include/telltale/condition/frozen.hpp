@@ -24,14 +24,14 @@ namespace telltale {
 template <std::floating_point R>
 class FrozenDetector {
  public:
-  static constexpr DurationMs kLeast = minutes(10);
+  static constexpr SpanOf<R> kLeast = minutes(10);
 
   void reset() { *this = FrozenDetector{}; }
 
   /// What a scan brings besides readings. Judgement rests while the set does:
   /// everything stands still then.
   struct Scene {
-    DurationMs dt;
+    SpanOf<R> dt;
     Phase phase;
     R load_pct;
   };
@@ -68,10 +68,10 @@ class FrozenDetector {
     }
   }
   /// How long a channel has stood still while running.
-  [[nodiscard]] DurationMs still(Channel channel) const {
+  [[nodiscard]] SpanOf<R> still(Channel channel) const {
     const std::size_t place = kPlaces[index_of(channel)];
-    return place == kUnwatched ? DurationMs{}
-                               : DurationMs{states_[place].still_ms};
+    return place == kUnwatched ? SpanOf<R>{}
+                               : SpanOf<R>{states_[place].still_ms};
   }
 
  private:
@@ -129,7 +129,7 @@ class FrozenDetector {
     }
     return places;
   }();
-  static constexpr DurationMs kLasting = minutes(5);
+  static constexpr SpanOf<R> kLasting = minutes(5);
   static constexpr R kMemory = R(0.02);  // of the last 50 readings
   /// Share of readings that jump in noise; load steps do not come so often.
   static constexpr R kNoisy = R(0.2);
@@ -187,7 +187,7 @@ class FrozenDetector {
         s.moved_ms > kLasting.ms && value < static_cast<R>(what.below);
     return was_lively || left_behind || (s.at_rest && what.moves_on_start);
   }
-  static void follow(State& s, const Leader& leader, DurationMs dt) {
+  static void follow(State& s, const Leader& leader, SpanOf<R> dt) {
     // NaN on either side compares false: nothing moved that can be told.
     const R by =
         leader.share > R(0) ? leader.share * std::abs(s.followed) : leader.by;

@@ -68,7 +68,7 @@ class LoadTracker {
   static constexpr R kOffLoad = R(4);  // hysteresis, ours
   static constexpr R kStep = R(10);    // % of rating
   static constexpr R kOnAmps = R(1);
-  static constexpr DurationMs kStepWindow = seconds(3);
+  static constexpr SpanOf<R> kStepWindow = seconds(3);
 
   void configure(const Profile& profile) {
     const float rating = profile.rating.power_kw;
@@ -82,8 +82,8 @@ class LoadTracker {
     read(frame, rating);
     if (!(percent_ == percent_)) return;
     on_load_ = percent_ >= (on_load_ ? kOffLoad : kOnLoad);
-    watch_for_step(frame.at);
-    watch_for_move(frame.at);
+    watch_for_step(frame.time());
+    watch_for_move(frame.time());
   }
   void reset() {
     recent_.clear();
@@ -105,10 +105,15 @@ class LoadTracker {
     return rated_ || source_ == LoadSource::load_column;
   }
   /// When the load last moved by a step or more; kNoTime: never.
-  [[nodiscard]] TimeMs step_at() const { return step_at_; }
+  [[nodiscard]] TimeOf<R> step_at() const { return step_at_; }
   /// When the load last left what was comparable (within 10 % of rating) to
   /// what it had been, by a step or slowly; kNoTime: never.
-  [[nodiscard]] TimeMs moved_at() const { return moved_at_; }
+  [[nodiscard]] TimeOf<R> moved_at() const { return moved_at_; }
+  /// Once a scan: see keep_young().
+  void keep_young_at(TimeOf<R> now) {
+    keep_young<R>(step_at_, now);
+    keep_young<R>(moved_at_, now);
+  }
   /// This very scan began a step (the one before it was none).
   [[nodiscard]] bool step_began() const { return step_began_; }
   /// Load before the last step.
@@ -154,7 +159,7 @@ class LoadTracker {
       on_load_ = flowing;
     }
   }
-  void watch_for_step(TimeMs at) {
+  void watch_for_step(TimeOf<R> at) {
     // The newest reading that is 3 s old or older stays: a step of one long
     // interval counts too.
     while (recent_.size() > 1 && recent_[1].at.age(at) >= kStepWindow) {
@@ -178,14 +183,14 @@ class LoadTracker {
   }
 
   /// The smoothed load against an anchor that follows it in jumps.
-  void watch_for_move(TimeMs at) {
+  void watch_for_move(TimeOf<R> at) {
     if (!(smooth_ == smooth_)) {
       smooth_ = anchor_ = percent_;
-      smoothed_at_ = at;
+      smoothed_at_ = Stamp(at);
       return;
     }
-    const R step = in_ms<R>(at - smoothed_at_) / kSmoothMs;
-    smoothed_at_ = at;
+    const R step = in_ms<R>(smoothed_at_.age(at)) / kSmoothMs;
+    smoothed_at_ = Stamp(at);
     smooth_ += (step < R(1) ? step : R(1)) * (percent_ - smooth_);
     if (std::abs(smooth_ - anchor_) > kStep) {
       anchor_ = smooth_;
@@ -195,9 +200,9 @@ class LoadTracker {
   }
 
   Ring<Past, 8> recent_;
-  TimeMs step_at_ = kNoTime;
-  TimeMs moved_at_ = kNoTime;
-  TimeMs smoothed_at_ = kNoTime;
+  TimeOf<R> step_at_ = kNoTime;
+  TimeOf<R> moved_at_ = kNoTime;
+  Stamp smoothed_at_;
   R smooth_ = kNone;
   R anchor_ = kNone;
   R percent_per_kw_ = R(0);

@@ -24,11 +24,11 @@ enum class ClockStep : std::uint8_t { none, set_back, set_forward };
 
 template <std::floating_point R>
 struct Moment {
-  TimeMs at = kNoTime;
-  DurationMs dt{};            // since the scan before; 0 for the first
-  DurationMs interval{};      // the usual time between scans
-  DurationMs crank_so_far{};  // of the crank in hand or just ended
-  DurationMs clock_jump{};    // how far the log's clock was set, if it was
+  TimeOf<R> at = kNoTime;
+  SpanOf<R> dt{};            // since the scan before; 0 for the first
+  SpanOf<R> interval{};      // the usual time between scans
+  SpanOf<R> crank_so_far{};  // of the crank in hand or just ended
+  DurationMs clock_jump{};   // how far the log's clock was set, if it was
   Phase phase = Phase::unknown;
   ClockStep clock = ClockStep::none;
   TurnSource turn_source = TurnSource::none;
@@ -47,13 +47,13 @@ struct Moment {
   R load_pct = kNone;              // see LoadTracker
   R power_kw = kNone;              // measured or derived
   R step_from_pct = kNone;         // load before the last step
-  TimeMs step_at = kNoTime;        // last load step
-  TimeMs load_moved_at = kNoTime;  // load last stopped being comparable
-  TimeMs on_load_since = kNoTime;
-  TimeMs sag_since = kNoTime;  // speed left its level
+  TimeOf<R> step_at = kNoTime;        // last load step
+  TimeOf<R> load_moved_at = kNoTime;  // load last stopped being comparable
+  TimeOf<R> on_load_since = kNoTime;
+  TimeOf<R> sag_since = kNoTime;  // speed left its level
   const Frame<R>* frame = nullptr;
   const Block<R>* block = nullptr;     // set on the scan that closed one
-  const RunFacts* run = nullptr;       // the run in hand, or the one that ended
+  const RunFactsOf<R>* run = nullptr;       // the run in hand, or the one that ended
   const StopFacts<R>* stop = nullptr;  // when a run has come to rest
   const Profile* profile = nullptr;
   const LastReadings<R>* last = nullptr;  // up to this scan
@@ -75,15 +75,15 @@ struct Moment {
   [[nodiscard]] bool at_speed() const { return is_at_speed(phase); }
   [[nodiscard]] bool in_run() const { return is_set(run->start); }
   /// Time since the set ran by itself; negative where it does not.
-  [[nodiscard]] DurationMs since_running() const {
+  [[nodiscard]] SpanOf<R> since_running() const {
     return is_set(run->running_since) ? at - run->running_since
-                                      : DurationMs{-1};
+                                      : SpanOf<R>{-1};
   }
-  [[nodiscard]] DurationMs since_load_move() const {
+  [[nodiscard]] SpanOf<R> since_load_move() const {
     return is_set(load_moved_at) ? at - load_moved_at : kLongAgo;
   }
 
-  static constexpr DurationMs kLongAgo = hours(24 * 40);
+  static constexpr SpanOf<R> kLongAgo = hours(24 * 20);
 
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
 };

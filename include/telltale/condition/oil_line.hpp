@@ -30,7 +30,7 @@ class OilLineFit {
   }
   /// Means that stand for `length`. `learn`: the readings are not under
   /// suspicion, so the third that is gone by may grow.
-  void add(DurationMs length, R celsius, R kpa, bool learn) {
+  void add(SpanOf<R> length, R celsius, R kpa, bool learn) {
     const std::size_t before = cells_.size();
     if (!cells_.add(length, {celsius, kpa})) return;
     if (cells_.size() <= before) {

@@ -21,11 +21,11 @@ template <std::floating_point R>
 class OwnBands {
  public:
   /// How long before a stop a channel may have left its band to count.
-  static constexpr DurationMs kMemory = minutes(15);
+  static constexpr SpanOf<R> kMemory = minutes(15);
 
   /// One scan at speed. `load_moved`: the load is not what it was; what
   /// follows load then learns anew.
-  void step(const Frame<R>& frame, DurationMs dt, bool load_moved) {
+  void step(const Frame<R>& frame, SpanOf<R> dt, bool load_moved) {
     const R gain = smoothing(dt);
     if (ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms)) {
       ran_ms_ += static_cast<std::uint32_t>(dt.ms);
@@ -36,7 +36,7 @@ class OwnBands {
       if (load_moved && kFollowed[i].by_load && !bands_[i].out) {
         bands_[i].n = 0;
       }
-      follow(bands_[i], kFollowed[i], reading.value, gain, frame.at);
+      follow(bands_[i], kFollowed[i], reading.value, gain, frame.time());
     }
   }
   void reset() {
@@ -46,12 +46,12 @@ class OwnBands {
 
   /// The channel that has been out longest, of those that left within the
   /// last 15 min; Channel::none if all are in.
-  [[nodiscard]] Channel first_out(TimeMs now) const {
+  [[nodiscard]] Channel first_out(TimeOf<R> now) const {
     Channel first = Channel::none;
-    DurationMs longest{-1};
+    SpanOf<R> longest{-1};
     for (std::size_t i = 0; i < kFollowed.size(); ++i) {
       if (!confirmed(bands_[i])) continue;
-      const DurationMs age = bands_[i].out_since.age(now);
+      const SpanOf<R> age = bands_[i].out_since.age(now);
       if (age <= kMemory && age > longest) {
         longest = age;
         first = kFollowed[i].channel;
@@ -60,7 +60,7 @@ class OwnBands {
     return first;
   }
   /// When that channel left its band. REQUIRES: it is out.
-  [[nodiscard]] TimeMs out_since(Channel channel, TimeMs now) const {
+  [[nodiscard]] TimeOf<R> out_since(Channel channel, TimeOf<R> now) const {
     for (std::size_t i = 0; i < kFollowed.size(); ++i) {
       if (kFollowed[i].channel == channel) {
         return bands_[i].out_since.full(now);
@@ -95,14 +95,14 @@ class OwnBands {
     std::uint8_t n = 0;    // readings learnt from, up to kLearnt
     std::uint8_t out = 0;  // readings outside without a break
   };
-  static constexpr DurationMs kWarmUp = minutes(20);
+  static constexpr SpanOf<R> kWarmUp = minutes(20);
   static constexpr std::uint8_t kLearnt = 20;
   static constexpr std::uint8_t kConfirm = 2;
   static constexpr R kWidth = R(4);
 
   /// Time constant some 5 min; at first half a minute: temperatures, and oil
   /// pressure with them, leave any level they had while a set warms up.
-  [[nodiscard]] R smoothing(DurationMs dt) const {
+  [[nodiscard]] R smoothing(SpanOf<R> dt) const {
     const bool warming = ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms);
     const R most = warming ? R(0.5) : R(0.2);
     const R g = in_ms<R>(dt) / (warming ? R(30000) : R(300000));
@@ -110,7 +110,7 @@ class OwnBands {
   }
   static bool confirmed(const Band& band) { return band.out >= kConfirm; }
 
-  static void follow(Band& band, const Followed& what, R x, R gain, TimeMs at) {
+  static void follow(Band& band, const Followed& what, R x, R gain, TimeOf<R> at) {
     if (band.n == 0) {
       band = Band{};
       band.mean = x;

@@ -1,9 +1,11 @@
 // The phases of a run (contract section 4), and what is known of a run.
 #pragma once
 
+#include <concepts>
 #include <cstdint>
 #include <string_view>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -45,12 +47,15 @@ enum class RunEnd : std::uint8_t {
 };
 
 /// What is known of the run in hand.
-struct RunFacts {
-  TimeMs start = kNoTime;          // first turning sample of the first attempt
-  TimeMs end = kNoTime;            // first sample at rest, when ended
-  TimeMs running_since = kNoTime;  // 40 % of nominal speed passed, good attempt
-  TimeMs at_speed_since = kNoTime;
-  TimeMs fall_since = kNoTime;  // speed left its level for good, when ended
+template <std::floating_point R>
+struct RunFactsOf {
+  using Time = TimeOf<R>;
+
+  Time start = kNoTime;          // first turning sample of the first attempt
+  Time end = kNoTime;            // first sample at rest, when ended
+  Time running_since = kNoTime;  // 40 % of nominal speed passed, good attempt
+  Time at_speed_since = kNoTime;
+  Time fall_since = kNoTime;  // speed left its level for good, when ended
   std::int32_t crank_ms = 0;    // all attempts together
   std::int32_t last_crank_ms = 0;
   std::int64_t gap_ms = 0;  // left out of the run's duration
@@ -59,5 +64,7 @@ struct RunFacts {
   bool crank_seen = false;  // a sample below 40 % was seen on the way up
   RunEnd ends = RunEnd::none;
 };
+/// On the host.
+using RunFacts = RunFactsOf<double>;
 
 }  // namespace telltale

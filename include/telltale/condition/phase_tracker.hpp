@@ -21,8 +21,8 @@ class PhaseTracker {
   static constexpr R kNearSpeed = R(0.95);     // of nominal: at speed
   static constexpr R kSlowButSteady = R(0.8);  // at speed if it stays there
   static constexpr R kSag = R(0.95);           // of its own level
-  static constexpr DurationMs kSequenceGap = minutes(10);
-  static constexpr DurationMs kNewLevel = seconds(15);
+  static constexpr SpanOf<R> kSequenceGap = minutes(10);
+  static constexpr SpanOf<R> kNewLevel = seconds(15);
 
   /// What one step brought.
   struct Event {
@@ -34,7 +34,7 @@ class PhaseTracker {
 
   /// One sample. `ratio` is NaN where nothing tells; the phase then stands.
   /// `on_load` is the load's side of the matter.
-  Event step(TimeMs at, DurationMs dt, R ratio, bool on_load) {
+  Event step(TimeOf<R> at, SpanOf<R> dt, R ratio, bool on_load) {
     Event event;
     if (!(ratio == ratio)) return event;
     const Phase before = phase_;
@@ -75,7 +75,7 @@ class PhaseTracker {
     }
   }
   /// The log ends, or a gap splits the run. Ends an open run.
-  Event finish(TimeMs at) {
+  Event finish(TimeOf<R> at) {
     Event event;
     if (in_run()) {
       if (phase_ == Phase::stopped) {
@@ -90,7 +90,7 @@ class PhaseTracker {
   }
   /// After finish(): what comes next is the start of another log.
   void restart() {
-    const RunFacts kept = ended_;
+    const RunFactsOf<R> kept = ended_;
     *this = PhaseTracker{};
     ended_ = kept;
   }
@@ -98,33 +98,39 @@ class PhaseTracker {
   [[nodiscard]] Phase phase() const { return phase_; }
   /// How long the starter has been driving in the crank in hand; what follows
   /// until the engine is at rest again is no cranking.
-  [[nodiscard]] DurationMs crank_so_far(TimeMs now) const {
+  [[nodiscard]] SpanOf<R> crank_so_far(TimeOf<R> now) const {
     return (is_set(released_) ? released_ : now) - since_;
   }
   [[nodiscard]] bool starter_engaged() const {
     return phase_ == Phase::cranking && !is_set(released_);
   }
   /// When the present phase began; may lie before the step that told it.
-  [[nodiscard]] TimeMs phase_since() const { return since_; }
+  [[nodiscard]] TimeOf<R> phase_since() const { return since_; }
   /// The run in hand; start is kNoTime when there is none.
-  [[nodiscard]] const RunFacts& facts() const { return run_; }
+  [[nodiscard]] const RunFactsOf<R>& facts() const { return run_; }
   /// The run that ended last.
-  [[nodiscard]] const RunFacts& ended() const { return ended_; }
+  [[nodiscard]] const RunFactsOf<R>& ended() const { return ended_; }
   [[nodiscard]] bool in_run() const { return is_set(run_.start); }
   /// The ratio's own level while at speed.
   [[nodiscard]] R level() const { return level_; }
   /// The speed is below its level and still going down.
   [[nodiscard]] bool falling() const { return falling_; }
   /// When the speed left its level, while it is below it.
-  [[nodiscard]] TimeMs sag_since() const { return sag_since_; }
+  [[nodiscard]] TimeOf<R> sag_since() const { return sag_since_; }
   void leave_out(DurationMs gap) { run_.gap_ms += gap.ms; }
+  /// Once a scan: see keep_young().
+  void keep_young_at(TimeOf<R> now) {
+    keep_young<R>(run_.start, now);
+    keep_young<R>(run_.running_since, now);
+    keep_young<R>(run_.at_speed_since, now);
+  }
 
  private:
-  void enter(Phase phase, TimeMs since) {
+  void enter(Phase phase, TimeOf<R> since) {
     phase_ = phase;
     since_ = since;
   }
-  void enter_at_speed(TimeMs at, R ratio, bool on_load) {
+  void enter_at_speed(TimeOf<R> at, R ratio, bool on_load) {
     enter(on_load ? Phase::on_load : Phase::no_load, at);
     if (!is_set(run_.at_speed_since)) run_.at_speed_since = at;
     level_ = ratio;
@@ -132,12 +138,12 @@ class PhaseTracker {
     falling_ = false;
   }
 
-  void first_sample(TimeMs at, R ratio, bool on_load, Event& event) {
+  void first_sample(TimeOf<R> at, R ratio, bool on_load, Event& event) {
     if (ratio <= kTurning) {
       enter(Phase::stopped, at);
       return;
     }
-    run_ = RunFacts{};
+    run_ = RunFactsOf<R>{};
     run_.start = at;
     run_.begins_in_log = true;
     event.run_began = true;
@@ -148,7 +154,7 @@ class PhaseTracker {
       begin_turning(at, ratio);
     }
   }
-  void begin_turning(TimeMs at, R ratio) {
+  void begin_turning(TimeOf<R> at, R ratio) {
     if (ratio < kSelfRunning) {
       crank_peak_ = ratio;
       released_ = kNoTime;
@@ -159,7 +165,7 @@ class PhaseTracker {
       enter(Phase::running_up, at);
     }
   }
-  void begin_attempt(TimeMs at, R ratio, Event& event) {
+  void begin_attempt(TimeOf<R> at, R ratio, Event& event) {
     if (!in_run()) {
       run_.start = at;
       event.run_began = true;
@@ -168,13 +174,13 @@ class PhaseTracker {
     run_.last_crank_ms = 0;
     begin_turning(at, ratio);
   }
-  void count_crank(TimeMs at, Event& event) {
+  void count_crank(TimeOf<R> at, Event& event) {
     run_.last_crank_ms = static_cast<std::int32_t>(crank_so_far(at).ms);
     run_.crank_ms += run_.last_crank_ms;
     event.crank_ended = true;
   }
   /// The starter has let go once the speed is well below what it made.
-  void follow_starter(TimeMs at, R ratio) {
+  void follow_starter(TimeOf<R> at, R ratio) {
     if (ratio > crank_peak_) crank_peak_ = ratio;
     const bool driven = ratio > kDriven * crank_peak_;
     if (driven) {
@@ -184,7 +190,7 @@ class PhaseTracker {
     }
   }
 
-  void crank(TimeMs at, DurationMs dt, R ratio, Event& event) {
+  void crank(TimeOf<R> at, SpanOf<R> dt, R ratio, Event& event) {
     follow_starter(at, ratio);
     if (ratio >= kSelfRunning) {
       count_crank(at, event);
@@ -196,7 +202,7 @@ class PhaseTracker {
       fall_back_to_rest(at, event);
     }
   }
-  void run_up(TimeMs at, DurationMs dt, R ratio, bool on_load, Event& event) {
+  void run_up(TimeOf<R> at, SpanOf<R> dt, R ratio, bool on_load, Event& event) {
     if (ratio <= kTurning) {
       fall_back_to_rest(at, event);
     } else if (ratio >= kNearSpeed ||
@@ -207,7 +213,7 @@ class PhaseTracker {
       enter(Phase::stopping, at);
     }
   }
-  void run(TimeMs at, DurationMs dt, R ratio, bool on_load, Event& event) {
+  void run(TimeOf<R> at, SpanOf<R> dt, R ratio, bool on_load, Event& event) {
     follow_level(at, dt, ratio);
     if (ratio <= kTurning) {
       // One sample at rest after full speed may be a bad row: wait for a
@@ -228,7 +234,7 @@ class PhaseTracker {
     const Phase wanted = on_load ? Phase::on_load : Phase::no_load;
     if (wanted != phase_) enter(wanted, at);
   }
-  void coast(TimeMs at, R ratio, bool on_load, Event& event) {
+  void coast(TimeOf<R> at, R ratio, bool on_load, Event& event) {
     if (ratio <= kTurning) {
       fall_back_to_rest(at, event);
     } else if (ratio >= kSag * level_ && level_ > R(0)) {
@@ -237,7 +243,7 @@ class PhaseTracker {
     }
   }
   /// At rest since `at`: the end of a run, or of an attempt that made none.
-  void fall_back_to_rest(TimeMs at, Event& event) {
+  void fall_back_to_rest(TimeOf<R> at, Event& event) {
     last_rest_ = at;
     if (is_set(run_.at_speed_since) || run_.begins_in_log) {
       if (!is_set(run_.fall_since)) {
@@ -253,26 +259,26 @@ class PhaseTracker {
     level_ = R(0);
     enter(Phase::stopped, at);
   }
-  void close_stale_sequence(TimeMs at, Event& event) {
+  void close_stale_sequence(TimeOf<R> at, Event& event) {
     if (phase_ == Phase::stopped && in_run() &&
         at - last_rest_ >= kSequenceGap) {
       end_run(last_rest_, RunEnd::stop, event);
     }
   }
-  void end_run(TimeMs at, RunEnd how, Event& event) {
+  void end_run(TimeOf<R> at, RunEnd how, Event& event) {
     run_.end = at;
     run_.ends = how;
     ended_ = run_;
-    run_ = RunFacts{};
+    run_ = RunFactsOf<R>{};
     event.run_ended = true;
   }
 
-  [[nodiscard]] bool is_level(R ratio, DurationMs dt) const {
+  [[nodiscard]] bool is_level(R ratio, SpanOf<R> dt) const {
     const R change = ratio > previous_ ? ratio - previous_ : previous_ - ratio;
     const R step_s = in_ms<R>(dt) * R(0.001);
     return change < R(0.01) * (step_s < R(5) ? step_s : R(5));
   }
-  void follow_level(TimeMs at, DurationMs dt, R ratio) {
+  void follow_level(TimeOf<R> at, SpanOf<R> dt, R ratio) {
     if (ratio < kSag * level_) {
       if (!is_set(sag_since_)) sag_since_ = at;
       falling_ = ratio < previous_ && !is_level(ratio, dt);
@@ -287,14 +293,14 @@ class PhaseTracker {
     level_ += (step < R(1) ? step : R(1)) * (ratio - level_);
   }
 
-  RunFacts run_;
-  RunFacts ended_;
-  TimeMs since_ = kNoTime;
-  TimeMs last_rest_ = kNoTime;
-  TimeMs rest_since_ = kNoTime;
-  TimeMs released_ = kNoTime;
+  RunFactsOf<R> run_;
+  RunFactsOf<R> ended_;
+  TimeOf<R> since_ = kNoTime;
+  TimeOf<R> last_rest_ = kNoTime;
+  TimeOf<R> rest_since_ = kNoTime;
+  TimeOf<R> released_ = kNoTime;
   R crank_peak_ = R(0);
-  TimeMs sag_since_ = kNoTime;
+  TimeOf<R> sag_since_ = kNoTime;
   R level_ = R(0);
   R previous_ = R(0);
   Phase phase_ = Phase::unknown;

@@ -19,11 +19,11 @@ template <std::floating_point R, std::size_t N, class Kept = R>
 class RollingMean {
  public:
   /// `window`: the time the mean is taken over, at least N ms.
-  constexpr explicit RollingMean(DurationMs window)
+  constexpr explicit RollingMean(SpanOf<R> window)
       : bucket_ms_(static_cast<std::uint32_t>(window.ms / std::int64_t{N})) {}
 
   /// A mean that stands for `length` of time. REQUIRES: x is finite.
-  void add(DurationMs length, R x) {
+  void add(SpanOf<R> length, R x) {
     sum_ += x * in_ms<R>(length);
     filled_ms_ += static_cast<std::uint32_t>(length.ms);
     if (filled_ms_ < bucket_ms_) return;

@@ -17,11 +17,11 @@ namespace telltale {
 template <std::floating_point R, std::size_t N, class Kept = R>
 class SlopeWindow {
  public:
-  constexpr explicit SlopeWindow(DurationMs window)
+  constexpr explicit SlopeWindow(SpanOf<R> window)
       : cell_ms_(static_cast<std::uint32_t>(window.ms / std::int64_t{N})) {}
 
   /// A mean that stands for `length`. True when that completed a point.
-  bool add(DurationMs length, R x) {
+  bool add(SpanOf<R> length, R x) {
     sum_ += x * in_ms<R>(length);
     filled_ms_ += static_cast<std::uint32_t>(length.ms);
     if (filled_ms_ < cell_ms_) return false;

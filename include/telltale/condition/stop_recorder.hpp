@@ -17,7 +17,7 @@ namespace telltale {
 /// The evidence about one stop.
 template <std::floating_point R>
 struct StopFacts {
-  TimeMs fall_since = kNoTime;  // the speed left its level for good
+  TimeOf<R> fall_since = kNoTime;  // the speed left its level for good
   R load_pct = kNone;           // mean of the last 5 s at speed
   bool load_known = false;      // something told the load at that time
   bool loaded = false;          // on load at that time
@@ -27,8 +27,8 @@ struct StopFacts {
   bool seen = false;            // no gap hid the stop
   bool sagged = false;          // sagged and recovered in the last 60 s
   Channel first_out = Channel::none;
-  TimeMs first_out_since = kNoTime;
-  DurationMs unloaded_for{};  // no-load time before the stop
+  TimeOf<R> first_out_since = kNoTime;
+  SpanOf<R> unloaded_for{};  // no-load time before the stop
 
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
 };
@@ -41,14 +41,14 @@ class StopRecorder {
 
   /// One scan. `ratio` is speed over nominal; `sag_since` as PhaseTracker
   /// tells it; `gap`: the time before this scan is a gap.
-  void step(const Frame<R>& frame, DurationMs dt, Phase phase, R ratio,
-            TimeMs sag_since, R load_pct, bool on_load, bool load_moved,
+  void step(const Frame<R>& frame, SpanOf<R> dt, Phase phase, R ratio,
+            TimeOf<R> sag_since, R load_pct, bool on_load, bool load_moved,
             bool gap, bool load_known) {
     note_alarms(frame);
     if (is_at_speed(phase) && !is_set(sag_since)) {
-      if (falling_) note_recovery(frame.at);
+      if (falling_) note_recovery(frame.time());
       bands_.step(frame, dt, load_moved);
-      keep_load(frame.at, dt, load_pct, on_load && load_known);
+      keep_load(frame.time(), dt, load_pct, on_load && load_known);
       load_known_ = load_known;
       falling_ = false;
     } else if (is_at_speed(phase) || phase == Phase::stopping ||
@@ -59,19 +59,17 @@ class StopRecorder {
   }
 
   /// REQUIRES: the run has just ended, by coming to rest.
-  [[nodiscard]] StopFacts<R> facts(const RunFacts& run) const {
+  [[nodiscard]] StopFacts<R> facts(const RunFactsOf<R>& run) const {
     StopFacts<R> out;
-    const TimeMs fall = run.fall_since;
+    const TimeOf<R> fall = run.fall_since;
     if (!is_set(fall)) return out;
     out.fall_since = fall;
     R sum = R(0);
     int n = 0;
     for (std::size_t i = loads_.size(); i-- > 0;) {
       // The newest counts where the interval is longer than 5 s.
-      const DurationMs reach =
-          n > 0 ? kLastLoad
-                : DurationMs{
-                      std::max(kLastLoad.ms, std::int64_t{last_dt_ms_} * 2)};
+      const SpanOf<R> twice{last_dt_ms_ * 2};
+      const SpanOf<R> reach = n > 0 ? kLastLoad : std::max(kLastLoad, twice);
       if (loads_[i].at.age(fall) > reach) break;
       sum += loads_[i].percent;
       ++n;
@@ -80,7 +78,7 @@ class StopRecorder {
     out.load_known = load_known_;
     out.loaded = was_on_load_;
     out.unloaded_for =
-        was_on_load_ || !loaded_once_ ? DurationMs{} : on_load_until_.age(fall);
+        was_on_load_ || !loaded_once_ ? SpanOf<R>{} : on_load_until_.age(fall);
     out.command = commanded_ && command_at_.age(run.end) <= kCommandMemory;
     out.alarm = alarmed_ && alarm_at_.age(run.end) <= kAlarmMemory;
     out.smooth_coast = samples_ >= kCoastSamples && !jumped_;
@@ -95,10 +93,10 @@ class StopRecorder {
 
  private:
   static constexpr R kAtRest = R(0.015);
-  static constexpr DurationMs kLastLoad = seconds(5);
-  static constexpr DurationMs kCommandMemory = seconds(60);
-  static constexpr DurationMs kAlarmMemory = seconds(90);
-  static constexpr DurationMs kSagMemory = seconds(60);
+  static constexpr SpanOf<R> kLastLoad = seconds(5);
+  static constexpr SpanOf<R> kCommandMemory = seconds(60);
+  static constexpr SpanOf<R> kAlarmMemory = seconds(90);
+  static constexpr SpanOf<R> kSagMemory = seconds(60);
   static constexpr std::uint8_t kCoastSamples = 3;
 
   struct Load {
@@ -112,17 +110,17 @@ class StopRecorder {
     const bool fault = frame.state == EngineState::fault;
     if ((raised != 0 && begun_) || (fault && !fault_)) {
       alarmed_ = true;
-      alarm_at_ = Stamp(frame.at);
+      alarm_at_ = Stamp(frame.time());
     }
     fault_ = fault;
     begun_ = true;
     if (frame.state == EngineState::stopping ||
         frame.state == EngineState::cool_down) {
       commanded_ = true;
-      command_at_ = Stamp(frame.at);
+      command_at_ = Stamp(frame.time());
     }
   }
-  void keep_load(TimeMs at, DurationMs dt, R load_pct, bool on_load) {
+  void keep_load(TimeOf<R> at, SpanOf<R> dt, R load_pct, bool on_load) {
     last_dt_ms_ = static_cast<std::uint32_t>(dt.ms);
     was_on_load_ = on_load;
     if (on_load) {
@@ -134,7 +132,7 @@ class StopRecorder {
         loads_.empty() || loads_.back().at.age(at).ms * 7 >= kLastLoad.ms;
     if (due) loads_.push({Stamp(at), load_pct});
   }
-  void coast(DurationMs dt, R ratio, bool gap) {
+  void coast(SpanOf<R> dt, R ratio, bool gap) {
     if (!falling_) {
       falling_ = true;
       samples_ = 0;
@@ -149,7 +147,7 @@ class StopRecorder {
     if (drop < R(-0.02) || (drop > R(0.7) && step_s < R(1.5))) jumped_ = true;
     if (ratio > kAtRest && samples_ < 0xFF) ++samples_;
   }
-  void note_recovery(TimeMs at) {
+  void note_recovery(TimeOf<R> at) {
     sagged_ = true;
     sag_at_ = Stamp(at);
   }

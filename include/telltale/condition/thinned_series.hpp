@@ -55,13 +55,13 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
  public:
   using Point = std::array<R, Width>;
 
-  constexpr explicit ThinnedSeries(DurationMs first_cell)
+  constexpr explicit ThinnedSeries(SpanOf<R> first_cell)
       : first_cell_ms_(static_cast<std::uint32_t>(first_cell.ms)),
         cell_ms_(first_cell_ms_) {}
 
   /// Values that stand for `length` of time. REQUIRES: all are finite.
   /// Returns true when that completed a cell.
-  bool add(DurationMs length, const Point& values) {
+  bool add(SpanOf<R> length, const Point& values) {
     const R weight = in_ms<R>(length);
     for (std::size_t k = 0; k < Width; ++k) open_[k] += weight * values[k];
     open_ms_ += static_cast<std::uint32_t>(length.ms);
@@ -88,8 +88,8 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
     return Kept::unpack(cells_[i]);
   }
   /// What a cell stands for, at least.
-  [[nodiscard]] DurationMs cell() const { return {cell_ms_}; }
-  [[nodiscard]] DurationMs span() const {
+  [[nodiscard]] SpanOf<R> cell() const { return {cell_ms_}; }
+  [[nodiscard]] SpanOf<R> span() const {
     return {std::int64_t{cell_ms_} * static_cast<std::int64_t>(size_)};
   }
 

@@ -44,8 +44,8 @@ class TurnRatio {
   [[nodiscard]] Result of(const Frame<R>& frame) {
     const Result now = best(frame);
     if (now.source == TurnSource::speed) {
-      speed_seen_ = frame.at;
-    } else if (is_set(speed_seen_) && frame.at - speed_seen_ < kBridge &&
+      speed_seen_ = frame.time();
+    } else if (is_set(speed_seen_) && frame.time() - speed_seen_ < kBridge &&
                frame.quality(Channel::engine_speed) == Quality::missing) {
       // A reading or two left out: wait for the next rather than change horses.
       return {kNone, TurnSource::speed};
@@ -82,7 +82,7 @@ class TurnRatio {
 
  private:
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
-  static constexpr DurationMs kBridge = seconds(10);
+  static constexpr SpanOf<R> kBridge = seconds(10);
   static constexpr R kLostPickup = R(0.05);
   static constexpr R kFull = R(0.8);
   static constexpr R kNoise = R(0.05);
@@ -124,7 +124,7 @@ class TurnRatio {
   R per_hz_ = R(1) / R(50);
   R per_leg_volt_ = R(0);
   R per_line_volt_ = R(0);
-  TimeMs speed_seen_ = kNoTime;
+  TimeOf<R> speed_seen_ = kNoTime;
 };
 
 }  // namespace telltale

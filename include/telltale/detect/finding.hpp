@@ -8,6 +8,7 @@
 
 #include "telltale/acquire/channel.hpp"
 #include "telltale/acquire/unit.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/time.hpp"
 #include "telltale/detect/severity.hpp"
 
@@ -51,9 +52,10 @@ struct About {
   }
 };
 /// The time a finding speaks of.
+template <std::floating_point R>
 struct Span {
-  TimeMs since = kNoTime;
-  TimeMs until = kNoTime;
+  TimeOf<R> since = kNoTime;
+  TimeOf<R> until = kNoTime;
 };
 
 /// Figures for Finding::detail.

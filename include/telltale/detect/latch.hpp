@@ -21,7 +21,8 @@ class DelayTimer {
   static constexpr std::uint8_t kReadings = 3;
 
   /// One judged reading; `dt` since the last judged one, 0 for the first.
-  void step(TimeMs at, DurationMs dt, bool holds, DurationMs delay) {
+  template <class Time, class Lapse>
+  void step(Time at, Lapse dt, bool holds, Lapse delay) {
     if (holds) {
       if (count_ == 0) since_ = Stamp(at);
       if (count_ < 0xFF) ++count_;
@@ -34,16 +35,21 @@ class DelayTimer {
   void reset() { *this = {}; }
 
   [[nodiscard]] bool running() const { return count_ > 0; }
-  [[nodiscard]] bool reached(TimeMs at, DurationMs delay,
+  template <class Time, class Lapse>
+  [[nodiscard]] bool reached(Time at, Lapse delay,
                              std::uint8_t readings) const {
     return count_ >= readings && missed_ms_ == 0 && since_.age(at) >= delay;
   }
   /// When the condition began to hold. REQUIRES: running()
-  [[nodiscard]] TimeMs since(TimeMs now) const { return since_.full(now); }
+  template <class Time>
+  [[nodiscard]] Time since(Time now) const {
+    return since_.full(now);
+  }
 
   /// For a condition that stands whatever single readings say: how long it has
   /// been missing without a break, `dt` since the last judged reading.
-  std::uint32_t miss(bool missing, DurationMs dt) {
+  template <class Lapse>
+  std::uint32_t miss(bool missing, Lapse dt) {
     missed_ms_ = missing ? missed_ms_ + static_cast<std::uint32_t>(dt.ms) : 0;
     return missed_ms_;
   }
@@ -107,20 +113,20 @@ class Latch {
  public:
   /// One judged reading. `forget`: a longer time without a judged reading
   /// restarts a pending delay; it never clears a standing finding.
-  LatchChange step(TimeMs at, R value, const LatchRule<R>& rule,
-                   DurationMs forget) {
+  LatchChange step(TimeOf<R> at, R value, const LatchRule<R>& rule,
+                   SpanOf<R> forget) {
     const bool high = rule.beyond(value, rule.high);
     const bool low = high || rule.beyond(value, rule.low);
     if (!low && idle()) return LatchChange::none;
-    const DurationMs dt = idle() ? DurationMs{0} : last_.age(at);
+    const SpanOf<R> dt = idle() ? SpanOf<R>{0} : last_.age(at);
     last_ = Stamp(at);
     if (dt > forget) forget_pending();
     if (low) {
       if (idle() || rule.worse(value, worst_)) worst_ = value;
       until_ = Stamp(at);
     }
-    if (!standing()) low_.step(at, dt, low, rule.low.delay());
-    high_.step(at, dt, high, rule.high.delay());
+    if (!standing()) low_.step(at, dt, low, SpanOf<R>(rule.low.delay()));
+    high_.step(at, dt, high, SpanOf<R>(rule.high.delay()));
     const LatchChange change = decide(at, dt, value, rule);
     busy_ = standing() || low_.running() || high_.running();
     return change;
@@ -137,7 +143,7 @@ class Latch {
   /// stands has passed it last at the span's end. REQUIRES: standing()
   [[nodiscard]] R worst() const { return worst_; }
   [[nodiscard]] R limit() const { return limit_; }
-  [[nodiscard]] Span span(TimeMs now) const {
+  [[nodiscard]] Span<R> span(TimeOf<R> now) const {
     return {low_.since(now), until_.full(now)};
   }
 
@@ -146,16 +152,16 @@ class Latch {
     high_.reset();
     if (!standing()) low_.reset();
   }
-  LatchChange decide(TimeMs at, DurationMs dt, R value,
+  LatchChange decide(TimeOf<R> at, SpanOf<R> dt, R value,
                      const LatchRule<R>& rule) {
     if (state_ != rule.high_is() && rule.high.exists() &&
-        high_.reached(at, rule.high.delay(), rule.readings)) {
+        high_.reached(at, SpanOf<R>(rule.high.delay()), rule.readings)) {
       low_ = high_;
       return enter(rule.high_is(), rule.high);
     }
     if (standing()) return leave(dt, value, rule);
     if (rule.low.exists() &&
-        low_.reached(at, rule.low.delay(), rule.readings)) {
+        low_.reached(at, SpanOf<R>(rule.low.delay()), rule.readings)) {
       return enter(rule.low_is(), rule.low);
     }
     return LatchChange::none;
@@ -169,7 +175,7 @@ class Latch {
   }
   /// Closes when the value has been back inside, by the deadband, for the
   /// milder level's delay, at least 10 s.
-  LatchChange leave(DurationMs dt, R value, const LatchRule<R>& rule) {
+  LatchChange leave(SpanOf<R> dt, R value, const LatchRule<R>& rule) {
     constexpr std::uint32_t kLeastMs = 10'000;
     const R limit =
         static_cast<R>((rule.low.exists() ? rule.low : rule.high).limit);

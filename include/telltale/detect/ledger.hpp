@@ -33,7 +33,7 @@ template <std::floating_point R>
 class Ledger {
  public:
   /// A longer time without a judged value restarts a pending delay.
-  static constexpr DurationMs kForget = minutes(2);
+  static constexpr SpanOf<R> kForget = minutes(2);
   /// Values of one check that may be watched side by side.
   static constexpr std::uint8_t kPlaces = 4;
   static constexpr std::uint8_t kMostId = 0xFF / kPlaces;
@@ -56,7 +56,7 @@ class Ledger {
     const auto key = static_cast<std::uint8_t>(about.check * kPlaces + place);
     Watch* const watch = watch_under(key, rule.beyond_any(value));
     if (watch == nullptr) return;
-    const DurationMs forget = std::max(kForget, DurationMs{m.interval.ms * 5});
+    const SpanOf<R> forget = std::max(kForget, SpanOf<R>{m.interval.ms * 5});
     if (!watch->latch.standing()) watch->about = about;
     const LatchChange change = watch->latch.step(m.at, value, rule, forget);
     if (change == LatchChange::closed) {
@@ -72,7 +72,7 @@ class Ledger {
 
   /// A judgement that finds something. It is told if its severity is new or
   /// higher; the worst figures are remembered for the close.
-  [[gnu::noinline, gnu::cold]] void hold(About about, Span span, R value, R limit,
+  [[gnu::noinline, gnu::cold]] void hold(About about, Span<R> span, R value, R limit,
                               const Details<R>& details = {},
                               Worse worse = Worse::higher) {
     Held* held = find(about.check);
@@ -100,14 +100,14 @@ class Ledger {
          stood ? FindingEvent::worsened : FindingEvent::opened);
   }
   /// What the check holds is over. Does nothing where it holds nothing.
-  void close(std::uint8_t check, TimeMs now) {
+  void close(std::uint8_t check, TimeOf<R> now) {
     Held* const held = find(check);
     if (held == nullptr) return;
     tell_closed(*held, now);
     *held = held_[--held_size_];
   }
   /// The same where the condition was last true so long ago.
-  void close_after(std::uint8_t check, TimeMs now, DurationMs quiet) {
+  void close_after(std::uint8_t check, TimeOf<R> now, SpanOf<R> quiet) {
     const Held* const held = find(check);
     if (held != nullptr && held->until.age(now) > quiet) close(check, now);
   }
@@ -126,7 +126,7 @@ class Ledger {
   }
 
   /// A finding as it is.
-  [[gnu::noinline, gnu::cold]] void tell(About about, Span span, R value, R limit,
+  [[gnu::noinline, gnu::cold]] void tell(About about, Span<R> span, R value, R limit,
                               const Details<R>& details = {},
                               FindingEvent event = FindingEvent::opened) {
     (*sink_)({.check = about.check,
@@ -137,13 +137,13 @@ class Ledger {
               .run = run_,
               .value = value,
               .limit = limit,
-              .since = span.since,
-              .until = span.until,
+              .since = full(span.since, now_),
+              .until = full(span.until, now_),
               .detail = details.of});
   }
 
   /// The run is over: closes what stands, forgets what is pending.
-  void close_all(TimeMs now) {
+  void close_all(TimeOf<R> now) {
     for (std::size_t i = 0; i < watches_; ++i) {
       Watch& watch = watch_[i];
       if (watch.latch.standing()) report(watch, FindingEvent::closed, now, {});
@@ -153,7 +153,10 @@ class Ledger {
     watched_ = {};
   }
   /// Where findings go until further notice, and the run they are of.
-  void direct(const FindingSink<R>* sink) { sink_ = sink; }
+  void direct(const FindingSink<R>* sink, TimeMs now) {
+    sink_ = sink;
+    now_ = now;
+  }
   void number(std::uint16_t run) { run_ = run; }
 
  private:
@@ -196,7 +199,7 @@ class Ledger {
     for (std::size_t i = 0; i < watches_; ++i) mark(watch_[i].key / kPlaces);
   }
   void mark(std::uint8_t check) { watched_[check / 32U] |= in_word(check); }
-  void report(const Watch& watch, FindingEvent event, TimeMs now,
+  void report(const Watch& watch, FindingEvent event, TimeOf<R> now,
               const Details<R>& details) {
     const Latch<R>& latch = watch.latch;
     About about = watch.about;
@@ -212,7 +215,7 @@ class Ledger {
     }
     return nullptr;
   }
-  void tell_closed(const Held& held, TimeMs now) {
+  void tell_closed(const Held& held, TimeOf<R> now) {
     Details<R> details;
     if constexpr (!kOnBox<R>) details = held.details;
     tell(held.about, {held.since.full(now), held.until.full(now)}, held.value,
@@ -220,6 +223,7 @@ class Ledger {
   }
 
   const FindingSink<R>* sink_ = nullptr;
+  TimeMs now_ = kNoTime;
   std::array<Watch, room<R>(32, 16)> watch_{};
   std::array<Held, room<R>(24, 18)> held_{};
   std::array<std::uint32_t, 2> watched_{};  // checks with a watch, by id

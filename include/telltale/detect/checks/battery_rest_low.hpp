@@ -75,9 +75,9 @@ class BatteryRestLow {
 
  private:
   static constexpr std::size_t kKept = 18;
-  static constexpr DurationMs kPreheat = seconds(45);
-  static constexpr DurationMs kOldest = seconds(300);
-  static constexpr DurationMs kLeast = seconds(30);
+  static constexpr SpanOf<R> kPreheat = seconds(45);
+  static constexpr SpanOf<R> kOldest = seconds(300);
+  static constexpr SpanOf<R> kLeast = seconds(30);
   struct Rest {
     Stamp from;
     Stamp to;
@@ -88,7 +88,7 @@ class BatteryRestLow {
     std::array<R, kKept> volts{};
     std::size_t n = 0;
     std::int64_t rested_ms = 0;
-    TimeMs first = m.at;
+    TimeOf<R> first = m.at;
     for (std::size_t i = 0; i < rest_.size(); ++i) {
       const Rest& rest = rest_[i];
       const bool old = rest_.size() > 6 && rest.from.age(m.at) > kOldest;
@@ -101,7 +101,7 @@ class BatteryRestLow {
     if (n == 0 || rested_ms < kLeast.ms || m.run->begins_in_log) return false;
     const R median = median_in_place(std::span<R>(volts.data(), n));
     if (median < limit_) {
-      ledger.tell({info.id, Channel::battery_voltage, Unit::V, Severity::attention}, {first, first + DurationMs{rested_ms}}, median, limit_, {{in_ms<R>(DurationMs{rested_ms}) * R(0.001)}});
+      ledger.tell({info.id, Channel::battery_voltage, Unit::V, Severity::attention}, {first, first + SpanOf<R>{rested_ms}}, median, limit_, {{in_ms<R>(SpanOf<R>{rested_ms}) * R(0.001)}});
     }
     return true;
   }

@@ -93,7 +93,7 @@ class ChargingFade {
   static constexpr R kStillFalling = R(0.05);
   static constexpr R kBegun = R(0.3);    // of the fall: it is under way
   static constexpr R kAsFast = R(0.75);  // as on average
-  static constexpr DurationMs kNoFloat = minutes(20);
+  static constexpr SpanOf<R> kNoFloat = minutes(20);
 
 
   [[nodiscard]] R mean(std::size_t from, std::size_t count) const {
@@ -145,13 +145,13 @@ class ChargingFade {
                             std::span<R>(scratch), 3);
     // One lasting step down is significant by its size; a slope by its rank.
     if (!(z < -static_cast<R>(kZ99))) return;
-    const TimeMs since = m.at - onset_age(settled, R(0.5) * limit);
+    const TimeOf<R> since = m.at - onset_age(settled, R(0.5) * limit);
     ledger.hold(
         {info.id, Channel::battery_voltage, Unit::V, Severity::attention},
         {since, m.at}, fall, limit, {{settled, now, z}});
   }
   /// How long ago the volts fell by `much` for good.
-  [[nodiscard]] DurationMs onset_age(R settled, R much) const {
+  [[nodiscard]] SpanOf<R> onset_age(R settled, R much) const {
     std::size_t i = series_.size();
     while (i > 0 && settled - series_[i - 1][0] > much) --i;
     return {series_.cell().ms * static_cast<std::int64_t>(series_.size() - i)};

@@ -67,7 +67,7 @@ class ChargingLow {
     rule.low.delay_ms = rule.high.delay_ms = 0;
     rule.readings = 1;
     // 60 s, or as long as three readings take.
-    const DurationMs window{std::max(kWindow.ms, m.interval.ms * 4)};
+    const SpanOf<R> window{std::max(kWindow.ms, m.interval.ms * 4)};
     while (!recent_.empty() && recent_.front().at.age(m.at) > window) {
       recent_.pop();
     }
@@ -90,7 +90,7 @@ class ChargingLow {
 
  private:
   static constexpr std::size_t kKept = 6;
-  static constexpr DurationMs kWindow = seconds(65);
+  static constexpr SpanOf<R> kWindow = seconds(65);
   struct Mean {
     Stamp at;
     R volts;

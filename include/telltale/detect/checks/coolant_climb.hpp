@@ -103,7 +103,7 @@ class CoolantClimb {
 
   SlopeWindow<R, 20, Compact<R, CelsiusRange>> window_{minutes(10)};
   Level limit_;
-  TimeMs load_moved_at_ = kNoTime;
+  TimeOf<R> load_moved_at_ = kNoTime;
   R hot_ = R(80);
   R alarm_ = R(95);
   bool found_ = false;

@@ -68,7 +68,7 @@ class CoolantCold {
   [[nodiscard]] static Blind blind() { return Blind::never_on_load; }
 
  private:
-  static constexpr DurationMs kWarmUp = minutes(20);
+  static constexpr SpanOf<R> kWarmUp = minutes(20);
 
   static constexpr About kAbout{info.id, Channel::coolant_temperature,
                                 Unit::degC};

@@ -79,7 +79,7 @@ class CrankDip {
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr DurationMs kLongest{1100};
+  static constexpr SpanOf<R> kLongest{1100};
 
   void begin(const Moment<R>& m) {
     cranking_ = true;
@@ -88,7 +88,7 @@ class CrankDip {
   }
   // A logger may be slow at rest and quick from the first crank on: what counts
   // is how far the readings are apart.
-  void follow(TimeMs at, R volts) {
+  void follow(TimeOf<R> at, R volts) {
     if (last_ == last_ && at - last_at_ <= kLongest) {
       // Two neighbours: what both reached, or the lower if they agree.
       const R pair = std::abs(volts - last_) <= agree_ ? std::min(volts, last_)
@@ -120,8 +120,8 @@ class CrankDip {
     return dip == dip;
   }
 
-  TimeMs began_ = kNoTime;
-  TimeMs last_at_ = kNoTime;
+  TimeOf<R> began_ = kNoTime;
+  TimeOf<R> last_at_ = kNoTime;
   R agree_ = R(0.5);
   R before_ = Finding<R>::kNone;
   R last_ = Finding<R>::kNone;

@@ -47,7 +47,7 @@ class DataGap {
     if (!turning || !was_turning) return true;
     const R intervals =
         in_ms<R>(m.dt) /
-        in_ms<R>(m.interval.ms > 0 ? m.interval : DurationMs{1});
+        in_ms<R>(m.interval.ms > 0 ? m.interval : SpanOf<R>{1});
     if (!(m.dt > seconds(10)) || !(intervals > limit_)) return true;
     gaps_ += R(1);
     missing_s_ += in_ms<R>(m.dt - m.interval) * R(0.001);

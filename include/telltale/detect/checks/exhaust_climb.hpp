@@ -92,8 +92,8 @@ class ExhaustClimb {
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr DurationMs kExplained = minutes(5);
-  static constexpr DurationMs kWarmUp = minutes(20);
+  static constexpr SpanOf<R> kExplained = minutes(5);
+  static constexpr SpanOf<R> kWarmUp = minutes(20);
   static constexpr R kWarmingRate = R(0.5);  // degC a minute
 
   bool blinded(Blind why) {

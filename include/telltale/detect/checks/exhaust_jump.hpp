@@ -81,9 +81,9 @@ class ExhaustJump {
   }
 
  private:
-  static constexpr DurationMs kCell = seconds(5);
-  static constexpr DurationMs kWindow = seconds(60);
-  static constexpr DurationMs kExplained = minutes(5);
+  static constexpr SpanOf<R> kCell = seconds(5);
+  static constexpr SpanOf<R> kWindow = seconds(60);
+  static constexpr SpanOf<R> kExplained = minutes(5);
   static constexpr R kBeyondExplaining = R(25);
   struct Cell {
     Stamp at;
@@ -93,7 +93,7 @@ class ExhaustJump {
   [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
     const R mean = sum_ / static_cast<R>(n_);
     n_ = 0;
-    const DurationMs reach = std::max(kWindow, DurationMs{m.interval.ms * 2});
+    const SpanOf<R> reach = std::max(kWindow, SpanOf<R>{m.interval.ms * 2});
     while (!cells_.empty() && cells_.front().at.age(m.at) > reach + kCell) {
       cells_.pop();
     }

@@ -154,7 +154,7 @@ class FrequencyDrift {
     ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.at - onset_age(view, first, moved), m.block->to}, std::abs(moved), static_cast<R>(limit_.limit), {{first + droop * load_last, last + droop * load_last, -droop / hz_ * R(10000), z}});
   }
   /// How long ago the drift passed half the limit for good.
-  [[nodiscard]] DurationMs onset_age(std::span<const R> rest, R first,
+  [[nodiscard]] SpanOf<R> onset_age(std::span<const R> rest, R first,
                                      R moved) const {
     const R half = static_cast<R>(limit_.limit) * R(0.005) * hz_;
     std::size_t i = rest.size();

@@ -102,7 +102,7 @@ class FrequencyDroop {
   static constexpr R kLeastSpan = R(40);    // % of rating, the run covers
   static constexpr R kLeastChange = R(10);  // % of rating, of a pair
   static constexpr R kSame = R(3);
-  static constexpr DurationMs kTogether = minutes(3);
+  static constexpr SpanOf<R> kTogether = minutes(3);
 
   struct SlopeRange {
     static constexpr Fixed16::Scale kScale{-1.0F, 0.00004F};
@@ -226,7 +226,7 @@ class FrequencyDroop {
   Ring<Pair, 16> pairs_;
   Dwell before_;
   Dwell here_;
-  TimeMs here_at_ = kNoTime;
+  TimeOf<R> here_at_ = kNoTime;
   R last_load_ = Finding<R>::kNone;
   R slope_ = R(0);  // the pairs' weighted median, Hz per percent of load
   R low_ = R(1000);

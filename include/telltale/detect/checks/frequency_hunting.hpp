@@ -85,7 +85,7 @@ class FrequencyHunting {
     if (!hz.good()) return false;
     keep(m, hz.value);
     if (samples_.size() < kLeast || !spans_window(m.at)) return false;
-    if (m.at - judged_ >= kEvery) {
+    if (!is_set(judged_) || m.at - judged_ >= kEvery) {
       judged_ = m.at;
       judge(m, ledger);
     }
@@ -93,15 +93,15 @@ class FrequencyHunting {
   }
   void reset() {
     samples_.clear();
-    judged_ = TimeMs{};
+    judged_ = kNoTime;
     blind_ = Blind::never_steady;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr DurationMs kWindow = seconds(30);
-  static constexpr DurationMs kEvery = seconds(5);
-  static constexpr DurationMs kLongest = seconds(7);
+  static constexpr SpanOf<R> kWindow = seconds(30);
+  static constexpr SpanOf<R> kEvery = seconds(5);
+  static constexpr SpanOf<R> kLongest = seconds(7);
   static constexpr std::size_t kKept = 64;
   static constexpr std::size_t kLeast = 5;
   static constexpr int kReversals = 3;
@@ -139,7 +139,7 @@ class FrequencyHunting {
          Fixed16(speed.good() ? m.turn_ratio : Finding<R>::kNone, kRatio),
          Fixed16(m.load_pct, kLoad)});
   }
-  [[nodiscard]] bool spans_window(TimeMs now) const {
+  [[nodiscard]] bool spans_window(TimeOf<R> now) const {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
   }
 
@@ -252,7 +252,7 @@ class FrequencyHunting {
 
   Ring<Sample, kKept> samples_;
   Stamp newest_;  // last reading looked at
-  TimeMs judged_{};
+  TimeOf<R> judged_ = kNoTime;
   R hz_ = Finding<R>::kNone;
   Blind blind_ = Blind::never_steady;
 };

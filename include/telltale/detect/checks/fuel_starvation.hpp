@@ -74,9 +74,9 @@ class FuelStarvation {
     const bool from_load = m.stop != nullptr && m.stop->loaded;
     if (from_load && !ledger.holds(info.id) && sags_.size() > 0) {
       // The stop itself begins as a sag; count the one before it.
-      const TimeMs fall = m.stop->fall_since;
+      const TimeOf<R> fall = m.stop->fall_since;
       for (std::size_t i = sags_.size(); i-- > 0;) {
-        const TimeMs at = sags_[i].full(m.at);
+        const TimeOf<R> at = sags_[i].full(m.at);
         if (at >= fall) continue;
         if (fall - at <= kBeforeStop) report(m, at, fall, R(1), ledger);
         break;
@@ -94,9 +94,9 @@ class FuelStarvation {
 
  private:
   static constexpr std::size_t kKept = 6;
-  static constexpr DurationMs kWithin = minutes(5);
-  static constexpr DurationMs kBeforeStop = seconds(60);
-  static constexpr DurationMs kLongest = seconds(10);
+  static constexpr SpanOf<R> kWithin = minutes(5);
+  static constexpr SpanOf<R> kBeforeStop = seconds(60);
+  static constexpr SpanOf<R> kLongest = seconds(10);
   static constexpr R kRise = R(5);  // % of rating: load was put on
 
   bool blinded(Blind why) {
@@ -125,7 +125,7 @@ class FuelStarvation {
       counted_ = true;
       sags_.push(Stamp(m.at));
       if (sags_.size() >= needed_) {
-        const TimeMs first = sags_[sags_.size() - needed_].full(m.at);
+        const TimeOf<R> first = sags_[sags_.size() - needed_].full(m.at);
         if (m.at - first <= kWithin) {
           report(m, first, m.at, static_cast<R>(needed_), ledger);
         }
@@ -139,7 +139,7 @@ class FuelStarvation {
     for (std::size_t i = 0; i + 1 < sags_.size(); ++i) kept.push(sags_[i]);
     sags_ = kept;
   }
-  [[gnu::noinline]] void report(const Moment<R>& m, TimeMs first, TimeMs last, R limit,
+  [[gnu::noinline]] void report(const Moment<R>& m, TimeOf<R> first, TimeOf<R> last, R limit,
               Ledger<R>& ledger) {
     R count = R(0);
     for (std::size_t i = 0; i < sags_.size(); ++i) {

@@ -96,8 +96,8 @@ class HoursMismatch {
   static constexpr R kLeastStep = R(0.05);
   static constexpr std::int64_t kLeastMs = 12 * 60 * 1000;
 
-  TimeMs first_at_ = kNoTime;
-  TimeMs last_at_ = kNoTime;
+  TimeOf<R> first_at_ = kNoTime;
+  TimeOf<R> last_at_ = kNoTime;
   R first_ = R(0);
   R last_ = R(0);
   R limit_ = R(5);

@@ -65,7 +65,7 @@ class LightLoad {
     return all_ms_ > limits(*m.profile).note.delay().ms;
   }
   [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
-    const R share = R(100) * in_ms<R>({light_ms_}) / in_ms<R>({all_ms_});
+    const R share = R(100) * in_ms<R>(DurationMs{light_ms_}) / in_ms<R>(DurationMs{all_ms_});
     const Limits bounds = limits(*m.profile);
     const Level* passed = nullptr;
     Severity severity = Severity::note;
@@ -80,7 +80,7 @@ class LightLoad {
     }
     if (passed == nullptr) return;
     constexpr R kPerHour = R(1) / R(3600000);
-    ledger.tell({info.id, channel_of(source_), Unit::pct, severity}, {m.run->at_speed_since, m.at}, share, static_cast<R>(passed->limit), {{in_ms<R>({all_ms_}) * kPerHour, in_ms<R>({light_ms_}) * kPerHour}});
+    ledger.tell({info.id, channel_of(source_), Unit::pct, severity}, {m.run->at_speed_since, m.at}, share, static_cast<R>(passed->limit), {{in_ms<R>(DurationMs{all_ms_}) * kPerHour, in_ms<R>(DurationMs{light_ms_}) * kPerHour}});
   }
   void reset() {
     all_ms_ = light_ms_ = 0;

@@ -114,7 +114,7 @@ class LoadStepResponse {
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr DurationMs kWindow = seconds(20);
+  static constexpr SpanOf<R> kWindow = seconds(20);
   static constexpr R kLeastStep = R(25);
   static constexpr R kLargestStep = R(80);
   static constexpr R kBand = R(0.05);  // permanent band of IACS UR E5
@@ -128,7 +128,7 @@ class LoadStepResponse {
     Compact<R, HertzRange> hz;
   };
   struct Past {
-    TimeMs at = kNoTime;
+    TimeOf<R> at = kNoTime;
     R hz = R(0);
   };
 
@@ -145,7 +145,7 @@ class LoadStepResponse {
       samples_.push_back({seconds_since(last_.at), last_.hz});
     }
   }
-  [[nodiscard]] R seconds_since(TimeMs at) const {
+  [[nodiscard]] R seconds_since(TimeOf<R> at) const {
     return in_ms<R>(at - began_) * R(0.001);
   }
   void follow(const Moment<R>& m, R hz) {
@@ -212,7 +212,7 @@ class LoadStepResponse {
 
   StaticVector<Sample, kKept> samples_;
   Past last_;
-  TimeMs began_ = kNoTime;
+  TimeOf<R> began_ = kNoTime;
   R hz_ = Finding<R>::kNone;
   R before_ = R(0);
   R before_at_step_ = R(0);

@@ -73,9 +73,9 @@ class LongCrank {
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr DurationMs kLongest{2500};
+  static constexpr SpanOf<R> kLongest{2500};
 
-  TimeMs began_ = kNoTime;
+  TimeOf<R> began_ = kNoTime;
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;
 };

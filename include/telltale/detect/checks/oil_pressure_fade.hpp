@@ -117,8 +117,8 @@ class OilPressureFade {
   static constexpr R kCaughtUp = R(3);       // K
   static constexpr R kSpeedRange = R(0.06);  // of the speed learnt at
   static constexpr R kLoadRange = R(20);     // % of rating, by coolant
-  static constexpr DurationMs kAfterStart = seconds(90);
-  static constexpr DurationMs kCoolantSettle = minutes(15);
+  static constexpr SpanOf<R> kAfterStart = seconds(90);
+  static constexpr SpanOf<R> kCoolantSettle = minutes(15);
 
   static constexpr About kAbout{info.id, Channel::oil_pressure, Unit::pct};
 

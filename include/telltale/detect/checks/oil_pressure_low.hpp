@@ -77,7 +77,7 @@ class OilPressureLow {
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }
 
  private:
-  static constexpr DurationMs kAfterStart = seconds(10);
+  static constexpr SpanOf<R> kAfterStart = seconds(10);
 
   [[nodiscard]] bool near_speed(const Moment<R>& m) const {
     if (m.falling || !m.at_speed()) return false;

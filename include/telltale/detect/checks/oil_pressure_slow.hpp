@@ -80,22 +80,22 @@ class OilPressureSlow {
 
  private:
   static constexpr R kThere = R(100);  // kPa
-  static constexpr DurationMs kHold = seconds(3);
-  static constexpr DurationMs kLongest{2500};
+  static constexpr SpanOf<R> kHold = seconds(3);
+  static constexpr SpanOf<R> kLongest{2500};
 
   bool blinded(Blind why) {
     blind_ = why;
     return false;
   }
-  [[gnu::cold]] void tell(const Moment<R>& m, TimeMs until, Ledger<R>& ledger) {
-    const TimeMs start = m.run->running_since;
+  [[gnu::cold]] void tell(const Moment<R>& m, TimeOf<R> until, Ledger<R>& ledger) {
+    const TimeOf<R> start = m.run->running_since;
     const R taken = in_ms<R>(until - start) * R(0.001);
     if (!(taken > limit_)) return;
     ledger.hold({info.id, Channel::oil_pressure, Unit::s, Severity::attention},
                 {start, until}, taken, limit_);
   }
 
-  TimeMs up_since_ = kNoTime;
+  TimeOf<R> up_since_ = kNoTime;
   R limit_ = R(10);
   Blind blind_ = Blind::start_not_seen;
   bool up_ = false;

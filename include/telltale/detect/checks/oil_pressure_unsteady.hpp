@@ -83,9 +83,9 @@ class OilPressureUnsteady {
 
  private:
   static constexpr std::size_t kCells = 4;
-  static constexpr DurationMs kCell = seconds(15);
-  static constexpr DurationMs kSettle = seconds(30);
-  static constexpr DurationMs kLongest = seconds(10);
+  static constexpr SpanOf<R> kCell = seconds(15);
+  static constexpr SpanOf<R> kSettle = seconds(30);
+  static constexpr SpanOf<R> kLongest = seconds(10);
 
   /// Sums about the cell's first reading; t in seconds from the cell's start.
   struct Cell {
@@ -93,7 +93,7 @@ class OilPressureUnsteady {
     R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
   };
 
-  void add(TimeMs at, R value) {
+  void add(TimeOf<R> at, R value) {
     if (open_.n == R(0)) {
       open_at_ = at;
       open_.first = value;
@@ -167,7 +167,7 @@ class OilPressureUnsteady {
     if (over_ < kConfirm) return;
     ledger.hold(
         {info.id, Channel::oil_pressure, Unit::pct, Severity::attention},
-        {m.at - DurationMs{kCell.ms * (over_ + 1)}, m.at}, percent,
+        {m.at - SpanOf<R>{kCell.ms * (over_ + 1)}, m.at}, percent,
         static_cast<R>(limit_.limit), {{mean, sd}});
   }
 
@@ -175,7 +175,7 @@ class OilPressureUnsteady {
 
   std::array<Cell, kCells> cells_{};
   Cell open_;
-  TimeMs open_at_ = kNoTime;
+  TimeOf<R> open_at_ = kNoTime;
   Level limit_;
   Blind blind_ = Blind::never_steady;
   std::uint8_t filled_ = 0;

@@ -107,7 +107,7 @@ class Overload {
     using Percent = Compact<R, PercentRange>;
     RollingMean<R, 15, Percent> quarter{minutes(15)};
     RollingMean<R, 6, Percent> minute{seconds(60)};
-    TimeMs over_since = kNoTime;  // blocks above 100 % without a break
+    TimeOf<R> over_since = kNoTime;  // blocks above 100 % without a break
   };
   static constexpr R kFull = R(100);
 
@@ -117,7 +117,7 @@ class Overload {
   struct Verdict {
     Channel channel = Channel::none;
     Severity severity = Severity::not_judged;
-    Span span;
+    Span<R> span;
     R value = R(0);
     R limit = R(0);
     Details<R> means;

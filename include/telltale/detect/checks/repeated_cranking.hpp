@@ -82,14 +82,14 @@ class RepeatedCranking {
   [[nodiscard]] Blind blind() const { return blind_; }
 
  private:
-  static constexpr DurationMs kLongest{2500};
+  static constexpr SpanOf<R> kLongest{2500};
   static constexpr R kManySeconds = R(30);
   static constexpr R kTooManySeconds = R(45);
 
   [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     const R cranks = static_cast<R>(m.run->attempts);
     const std::int64_t now_ms = cranking_ ? m.crank_so_far.ms : 0;
-    const R all_s = in_ms<R>({m.run->crank_ms + now_ms}) * R(0.001);
+    const R all_s = in_ms<R>(DurationMs{m.run->crank_ms + now_ms}) * R(0.001);
     const bool several = m.run->attempts >= 2;
     const Limits bounds = limits(*m.profile);
     Severity severity = Severity::healthy;
@@ -106,7 +106,7 @@ class RepeatedCranking {
     ledger.hold({info.id, Channel::engine_speed, Unit::one, severity}, {began_, m.at}, cranks, static_cast<R>(bounds[severity].limit), {{cranks, all_s, started ? R(1) : R(0)}}, Worse::this_one);
   }
 
-  TimeMs began_ = kNoTime;
+  TimeOf<R> began_ = kNoTime;
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;
 };

@@ -70,7 +70,7 @@ class SensorFrozen {
     const ChannelMask frozen = m.frame->with(Quality::frozen);
     for_each_bit(frozen & ~told_, [&](std::size_t i) {
       const auto channel = static_cast<Channel>(i);
-      const DurationMs still = m.frozen->still(channel);
+      const SpanOf<R> still = m.frozen->still(channel);
       ledger.tell({info.id, channel, Unit::s, Severity::attention}, {m.at - still, m.at}, in_ms<R>(still) * R(0.001), in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001), {{m.frame->values[i]}});
     });
     told_ = (told_ | frozen) & ~m.frame->with(Quality::good);

@@ -72,7 +72,7 @@ class ServiceDue {
     return false;
   }
   [[gnu::cold]] bool end_run(const Moment<R>& m, Ledger<R>& ledger) {
-    const TimeMs today = m.wall_clock ? m.at : kNoTime;
+    const TimeMs today = m.wall_clock ? m.frame->at : kNoTime;
     const Limits bounds = limits(*m.profile);
     float most = kUnknown;
     int worst = 0;

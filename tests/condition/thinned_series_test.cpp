@@ -15,9 +15,9 @@ struct Scales {
 // Kept in two bytes a number, a series differs from the same one kept whole by
 // half a step, and by another half each time it has been thinned.
 TEST_CASE("cells in two bytes tell what whole cells tell") {
-  ThinnedSeries<double, 2, 48> whole{seconds(60)};
-  ThinnedSeries<double, 2, 48, InTwoBytes<double, 2, Scales>> packed{
-      seconds(60)};
+  ThinnedSeries<double, 2, 48, seconds(60)> whole;
+  ThinnedSeries<double, 2, 48, seconds(60), InTwoBytes<double, 2, Scales>>
+      packed;
   for (int i = 0; i < 6 * 200; ++i) {
     const double hz = 60.0 - 0.001 * i + 0.1 * std::sin(0.05 * i);
     const double load = 40.0 + 30.0 * std::sin(0.01 * i);
@@ -35,7 +35,7 @@ TEST_CASE("cells in two bytes tell what whole cells tell") {
 
 // 192 min in 48 cells of a minute: twice merged, cells of four minutes.
 TEST_CASE("full cells are merged in pairs and keep their mean") {
-  ThinnedSeries<double, 1, 48> series{seconds(60)};
+  ThinnedSeries<double, 1, 48, seconds(60)> series;
   for (int i = 0; i < 192; ++i) {
     series.add(seconds(60), {static_cast<double>(i)});
   }

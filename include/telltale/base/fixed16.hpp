@@ -29,6 +29,13 @@ class Fixed16 {
         static_cast<std::uint32_t>(inside + R(0.5)) + 1U);
   }
 
+  /// As it is kept.
+  [[nodiscard]] constexpr std::uint16_t code() const { return code_; }
+  static constexpr Fixed16 of(std::uint16_t code) {
+    Fixed16 out;
+    out.code_ = code;
+    return out;
+  }
   /// By size, on the same scale; no number is less than all.
   friend constexpr bool operator<(Fixed16 a, Fixed16 b) {
     return a.code_ < b.code_;

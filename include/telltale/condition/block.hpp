@@ -12,6 +12,7 @@
 #include "telltale/acquire/frame.hpp"
 #include "telltale/base/assert.hpp"
 #include "telltale/base/box.hpp"
+#include "telltale/base/box_time.hpp"
 
 namespace telltale {
 

@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/condition/alarm_raises.hpp"
 #include "telltale/condition/block.hpp"
 #include "telltale/condition/interval.hpp"
@@ -82,7 +83,7 @@ class Conditioner {
       frozen_.come_to_rest(frame);
     }
     if (interval_.is_gap(since) && phase_.in_run() && !event.run_began) {
-      phase_.leave_out(since - interval_.value());
+      phase_.leave_out(dt - SpanOf<R>(interval_.value()));
     }
     remember_counters(frame);
     phase_.keep_young_at(at);

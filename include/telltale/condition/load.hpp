@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/profile.hpp"

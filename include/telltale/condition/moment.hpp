@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/condition/alarm_raises.hpp"
 #include "telltale/condition/block.hpp"
 #include "telltale/condition/frozen.hpp"

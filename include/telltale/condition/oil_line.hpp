@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <limits>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/condition/oil_viscosity.hpp"
 #include "telltale/condition/thinned_series.hpp"
 
@@ -124,7 +125,7 @@ class OilLineFit {
                                                  {0.0F, 0.02F}};
   };
 
-  ThinnedSeries<R, 2, kCells, KeptByRoom<R, 2, Scales>> cells_{seconds(20)};
+  ThinnedSeries<R, 2, kCells, seconds(20), KeptByRoom<R, 2, Scales>> cells_;
   std::uint16_t learnt_ = 0;
 };
 

@@ -9,6 +9,7 @@
 #include <cstdint>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/stamp.hpp"
 
 namespace telltale {

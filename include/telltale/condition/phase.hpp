@@ -58,7 +58,7 @@ struct RunFactsOf {
   Time fall_since = kNoTime;  // speed left its level for good, when ended
   std::int32_t crank_ms = 0;    // all attempts together
   std::int32_t last_crank_ms = 0;
-  std::int64_t gap_ms = 0;  // left out of the run's duration
+  decltype(SpanOf<R>::ms) gap_ms = 0;  // left out of the run's duration
   std::uint8_t attempts = 0;
   bool begins_in_log = false;
   bool crank_seen = false;  // a sample below 40 % was seen on the way up

@@ -4,6 +4,7 @@
 #include <concepts>
 #include <cstdint>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/time.hpp"
 #include "telltale/condition/phase.hpp"
 
@@ -117,7 +118,7 @@ class PhaseTracker {
   [[nodiscard]] bool falling() const { return falling_; }
   /// When the speed left its level, while it is below it.
   [[nodiscard]] TimeOf<R> sag_since() const { return sag_since_; }
-  void leave_out(DurationMs gap) { run_.gap_ms += gap.ms; }
+  void leave_out(SpanOf<R> gap) { run_.gap_ms += gap.ms; }
   /// Once a scan: see keep_young().
   void keep_young_at(TimeOf<R> now) {
     keep_young<R>(run_.start, now);

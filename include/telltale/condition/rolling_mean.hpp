@@ -1,4 +1,4 @@
-// RollingMean<R, N>: the mean over a time window, in N buckets.
+// RollingMean<R, N, kWindow>: the mean over a time window, in N buckets.
 #pragma once
 
 #include <concepts>
@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <limits>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/time.hpp"
 
@@ -15,18 +16,15 @@ namespace telltale {
 /// inputs, the oldest bucket weighing less the further the newest is filled.
 /// A bucket holds at least one input, so N of them are at least N readings.
 /// `Kept`: as what it is kept, R or something that reads like one.
-template <std::floating_point R, std::size_t N, class Kept = R>
+template <std::floating_point R, std::size_t N, DurationMs kWindow,
+          class Kept = R>
 class RollingMean {
  public:
-  /// `window`: the time the mean is taken over, at least N ms.
-  constexpr explicit RollingMean(SpanOf<R> window)
-      : bucket_ms_(static_cast<std::uint32_t>(window.ms / std::int64_t{N})) {}
-
   /// A mean that stands for `length` of time. REQUIRES: x is finite.
   void add(SpanOf<R> length, R x) {
     sum_ += x * in_ms<R>(length);
     filled_ms_ += static_cast<std::uint32_t>(length.ms);
-    if (filled_ms_ < bucket_ms_) return;
+    if (filled_ms_ < kBucketMs) return;
     buckets_.push(sum_ / static_cast<R>(filled_ms_));
     sum_ = R(0);
     filled_ms_ = 0;
@@ -48,12 +46,15 @@ class RollingMean {
   }
 
  private:
+  static constexpr auto kBucketMs =
+      static_cast<std::uint32_t>(kWindow.ms / std::int64_t{N});
+
   /// `sliding`: the oldest of them weighs less the further the newest is
   /// filled.
   [[nodiscard]] R mean_of(std::size_t last, bool sliding) const {
-    const R newest = static_cast<R>(filled_ms_) / static_cast<R>(bucket_ms_);
+    const R newest = static_cast<R>(filled_ms_) / static_cast<R>(kBucketMs);
     R weight = newest;
-    R sum = filled_ms_ > 0 ? sum_ / static_cast<R>(bucket_ms_) : R(0);
+    R sum = filled_ms_ > 0 ? sum_ / static_cast<R>(kBucketMs) : R(0);
     const std::size_t first = buckets_.size() - last;
     for (std::size_t i = first; i < buckets_.size(); ++i) {
       const R w = i == first && sliding ? R(1) - newest : R(1);
@@ -66,7 +67,6 @@ class RollingMean {
   Ring<Kept, N> buckets_;
   R sum_ = R(0);  // of the bucket being filled, times milliseconds
   std::uint32_t filled_ms_ = 0;
-  std::uint32_t bucket_ms_;
 };
 
 }  // namespace telltale

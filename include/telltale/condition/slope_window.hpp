@@ -1,4 +1,4 @@
-// SlopeWindow<R, N>: how fast a slow quantity climbs, over a window of means.
+// SlopeWindow<R, N, kWindow>: how fast a slow quantity climbs, over a window of means.
 #pragma once
 
 #include <concepts>
@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <limits>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/time.hpp"
 
@@ -14,17 +15,15 @@ namespace telltale {
 /// N means of window / N each (or one reading, if those come less often), and
 /// the least-squares slope through them. Points count as evenly spaced.
 /// `Kept`: as what a point is kept, R or something that reads like one.
-template <std::floating_point R, std::size_t N, class Kept = R>
+template <std::floating_point R, std::size_t N, DurationMs kWindow,
+          class Kept = R>
 class SlopeWindow {
  public:
-  constexpr explicit SlopeWindow(SpanOf<R> window)
-      : cell_ms_(static_cast<std::uint32_t>(window.ms / std::int64_t{N})) {}
-
   /// A mean that stands for `length`. True when that completed a point.
   bool add(SpanOf<R> length, R x) {
     sum_ += x * in_ms<R>(length);
     filled_ms_ += static_cast<std::uint32_t>(length.ms);
-    if (filled_ms_ < cell_ms_) return false;
+    if (filled_ms_ < kCellMs) return false;
     spacing_ms_ = filled_ms_;
     points_.push(sum_ / static_cast<R>(filled_ms_));
     sum_ = R(0);
@@ -40,7 +39,7 @@ class SlopeWindow {
   /// Enough points to speak of the whole window.
   [[nodiscard]] bool full() const {
     return points_.size() >= 3 && std::uint64_t{spacing_ms_} * points_.size() >=
-                                      std::uint64_t{cell_ms_} * N;
+                                      std::uint64_t{kCellMs} * N;
   }
   /// Per minute, over the newest `share` of the window (1: all of it). NaN
   /// below three points.
@@ -81,11 +80,13 @@ class SlopeWindow {
   [[nodiscard]] std::size_t size() const { return points_.size(); }
 
  private:
+  static constexpr auto kCellMs =
+      static_cast<std::uint32_t>(kWindow.ms / std::int64_t{N});
+
   Ring<Kept, N> points_;
   R sum_ = R(0);
   std::uint32_t filled_ms_ = 0;
   std::uint32_t spacing_ms_ = 1;
-  std::uint32_t cell_ms_;
 };
 
 }  // namespace telltale

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/condition/own_band.hpp"

@@ -9,6 +9,7 @@
 
 #include "telltale/base/assert.hpp"
 #include "telltale/base/box.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/fixed16.hpp"
 #include "telltale/base/time.hpp"
 
@@ -49,15 +50,12 @@ using KeptByRoom =
 /// neighbours are merged and the cells become twice as long: the series always
 /// covers everything since clear(), at a resolution between N / 2 and N
 /// points. `Width` numbers are kept per cell.
+/// The first cells stand for `kFirst`.
 template <std::floating_point R, std::size_t Width, std::size_t N,
-          class Kept = AsIs<R, Width>>
+          DurationMs kFirst, class Kept = AsIs<R, Width>>
 requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
  public:
   using Point = std::array<R, Width>;
-
-  constexpr explicit ThinnedSeries(SpanOf<R> first_cell)
-      : first_cell_ms_(static_cast<std::uint32_t>(first_cell.ms)),
-        cell_ms_(first_cell_ms_) {}
 
   /// Values that stand for `length` of time. REQUIRES: all are finite.
   /// Returns true when that completed a cell.
@@ -78,7 +76,7 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
     size_ = 0;
     open_ = Point{};
     open_ms_ = 0;
-    cell_ms_ = first_cell_ms_;
+    cell_ms_ = kFirstMs;
   }
 
   [[nodiscard]] std::size_t size() const { return size_; }
@@ -94,6 +92,8 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
   }
 
  private:
+  static constexpr auto kFirstMs = static_cast<std::uint32_t>(kFirst.ms);
+
   void halve() {
     for (std::size_t i = 0; i < N / 2; ++i) {
       Point mean = Kept::unpack(cells_[2 * i]);
@@ -110,8 +110,7 @@ requires(N % 2 == 0 && N >= 4) class ThinnedSeries {
   std::array<typename Kept::Cell, N> cells_{};
   Point open_{};
   std::uint32_t open_ms_ = 0;
-  std::uint32_t first_cell_ms_;
-  std::uint32_t cell_ms_;
+  std::uint32_t cell_ms_ = kFirstMs;
   std::uint16_t size_ = 0;
 };
 

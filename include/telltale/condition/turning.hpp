@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/box_time.hpp"
 #include "telltale/profile.hpp"
 
 namespace telltale {

@@ -6,6 +6,7 @@
 #include <concepts>
 #include <cstdint>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/base/time.hpp"
 #include "telltale/detect/finding.hpp"
@@ -187,16 +188,16 @@ class Latch {
                : LatchChange::closed;
   }
 
+  Stamp last_;
+  Stamp until_;
+  R worst_ = R(0);  // while not idle
+  R limit_ = R(0);  // in force when it was entered; while standing
   // While a finding stands, low_ keeps since when. What follows a timer may lie
   // in its padding.
   [[no_unique_address]] DelayTimer low_;
   Severity state_ = Severity::not_judged;
   bool busy_ = false;
   [[no_unique_address]] DelayTimer high_;
-  Stamp last_;
-  Stamp until_;
-  R worst_ = R(0);  // while not idle
-  R limit_ = R(0);  // in force when it was entered; while standing
 };
 
 }  // namespace telltale

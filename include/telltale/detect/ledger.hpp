@@ -57,7 +57,10 @@ class Ledger {
     Watch* const watch = watch_under(key, rule.beyond_any(value));
     if (watch == nullptr) return;
     const SpanOf<R> forget = std::max(kForget, SpanOf<R>{m.interval.ms * 5});
-    if (!watch->latch.standing()) watch->about = about;
+    if (!watch->latch.standing()) {
+      watch->channel = about.channel;
+      watch->unit = about.unit;
+    }
     const LatchChange change = watch->latch.step(m.at, value, rule, forget);
     if (change == LatchChange::closed) {
       report(*watch, FindingEvent::closed, m.at, {});
@@ -161,9 +164,11 @@ class Ledger {
 
  private:
   struct Watch {
-    Latch<R> latch;
-    About about;
+    [[no_unique_address]] Latch<R> latch;
+    // These lie in the latch's padding.
     std::uint8_t key = 0;
+    Channel channel = Channel::none;
+    Unit unit = Unit::one;
   };
   struct NotKept {};
   struct Held {
@@ -202,9 +207,8 @@ class Ledger {
   void report(const Watch& watch, FindingEvent event, TimeOf<R> now,
               const Details<R>& details) {
     const Latch<R>& latch = watch.latch;
-    About about = watch.about;
-    about.severity = latch.state();
-    tell(about, latch.span(now), latch.worst(), latch.limit(), details, event);
+    const auto check = static_cast<std::uint8_t>(watch.key / kPlaces);
+    tell({check, watch.channel, watch.unit, latch.state()}, latch.span(now), latch.worst(), latch.limit(), details, event);
   }
   Held* find(std::uint8_t check) {
     return const_cast<Held*>(std::as_const(*this).find(check));
@@ -224,8 +228,8 @@ class Ledger {
 
   const FindingSink<R>* sink_ = nullptr;
   TimeMs now_ = kNoTime;
-  std::array<Watch, room<R>(32, 16)> watch_{};
-  std::array<Held, room<R>(24, 18)> held_{};
+  std::array<Watch, room<R>(32, 12)> watch_{};
+  std::array<Held, room<R>(24, 12)> held_{};
   std::array<std::uint32_t, 2> watched_{};  // checks with a watch, by id
   std::uint16_t run_ = 0;
   std::uint8_t watches_ = 0;

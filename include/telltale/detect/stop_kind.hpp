@@ -4,6 +4,7 @@
 
 #include <cstdint>
 
+#include "telltale/base/box_time.hpp"
 #include "telltale/condition/stop_recorder.hpp"
 
 namespace telltale {

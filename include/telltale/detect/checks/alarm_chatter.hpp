@@ -43,9 +43,6 @@ class AlarmChatter {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
-  }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     for_each_bit(m.alarms->raised(),
@@ -57,21 +54,21 @@ class AlarmChatter {
   [[gnu::noinline]] void judge(const Moment<R>& m, std::size_t alarm,
              Ledger<R>& ledger) {
     const AlarmRaises& raises = *m.alarms;
+    const Level limit = limits(*m.profile).attention;
     int n = 0;
     Stamp first;
     for (std::size_t i = 0; i < raises.size(); ++i) {
       const Stamp at = raises.at(i);
-      if (at.age(m.at) > limit_.delay()) break;
+      if (at.age(m.at) > limit.delay()) break;
       if (raises.alarm(i) != alarm) continue;
       first = at;
       ++n;
     }
     const R count = static_cast<R>(n);
-    if (count < static_cast<R>(limit_.limit)) return;
-    ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {first.full(m.at), m.at}, count, static_cast<R>(limit_.limit), {{static_cast<R>(alarm)}});
+    if (count < static_cast<R>(limit.limit)) return;
+    ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {first.full(m.at), m.at}, count, static_cast<R>(limit.limit), {{static_cast<R>(alarm)}});
   }
 
-  Level limit_;
 };
 
 }  // namespace telltale

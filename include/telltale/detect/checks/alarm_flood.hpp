@@ -42,26 +42,24 @@ class AlarmFlood {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
-  }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const AlarmRaises& raises = *m.alarms;
     if (raises.size() == 0) return true;
+    const Level limit = limits(*m.profile).attention;
     const int raised = std::popcount(raises.raised());
     std::size_t recent = 0;
     while (recent < raises.size() &&
-           raises.at(recent).age(m.at) <= limit_.delay()) {
+           raises.at(recent).age(m.at) <= limit.delay()) {
       ++recent;
     }
     if (ledger.holds(info.id)) in_flood_ += static_cast<std::uint32_t>(raised);
     const R count = static_cast<R>(recent);
-    if (count > static_cast<R>(limit_.limit)) {
+    if (count > static_cast<R>(limit.limit)) {
       if (!ledger.holds(info.id)) {
         in_flood_ = static_cast<std::uint32_t>(recent);
       }
-      ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {raises.at(recent - 1).full(m.at), m.at}, count, static_cast<R>(limit_.limit), {{static_cast<R>(in_flood_)}});
+      ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {raises.at(recent - 1).full(m.at), m.at}, count, static_cast<R>(limit.limit), {{static_cast<R>(in_flood_)}});
     } else if (count < kOver && ledger.holds(info.id)) {
       ledger.close(info.id, m.at);
     }
@@ -71,7 +69,6 @@ class AlarmFlood {
  private:
   static constexpr R kOver = R(5);
 
-  Level limit_;
   std::uint32_t in_flood_ = 0;
 };
 

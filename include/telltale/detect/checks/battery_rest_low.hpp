@@ -1,9 +1,11 @@
 // battery-rest-low: battery volts at rest before the start.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <span>
 
+#include "telltale/base/compact.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/condition/median.hpp"
@@ -63,7 +65,7 @@ class BatteryRestLow {
     if (m.phase == Phase::stopped && m.block != nullptr) {
       const R volts = (*m.block)[Channel::battery_voltage];
       if (volts == volts) {
-        rest_.push({Stamp(m.block->from), Stamp(m.at), volts});
+        rest_.push({Stamp(m.block->from), in_tenths(m.at - m.block->from), volts});
       }
     } else if (m.phase != Phase::stopped) {
       rest_.clear();
@@ -78,12 +80,20 @@ class BatteryRestLow {
   static constexpr SpanOf<R> kPreheat = seconds(45);
   static constexpr SpanOf<R> kOldest = seconds(300);
   static constexpr SpanOf<R> kLeast = seconds(30);
+  struct VoltRange {
+    static constexpr Fixed16::Scale kScale{0.0F, 0.0005F};
+  };
   struct Rest {
     Stamp from;
-    Stamp to;
-    R volts;
-  };
+    std::uint16_t tenths = 0;  // of a second, up to 109 min
+    Compact<R, VoltRange> volts;
 
+    [[nodiscard]] SpanOf<R> length() const { return {tenths * 100}; }
+  };
+  static std::uint16_t in_tenths(SpanOf<R> span) {
+    constexpr decltype(span.ms) kMost = 0xFFFF;
+    return static_cast<std::uint16_t>(std::min(span.ms / 100, kMost));
+  }
   [[gnu::noinline]] bool judge(const Moment<R>& m, Ledger<R>& ledger) {
     std::array<R, kKept> volts{};
     std::size_t n = 0;
@@ -92,10 +102,11 @@ class BatteryRestLow {
     for (std::size_t i = 0; i < rest_.size(); ++i) {
       const Rest& rest = rest_[i];
       const bool old = rest_.size() > 6 && rest.from.age(m.at) > kOldest;
-      if (rest.to.age(m.at) < kPreheat || old) continue;
+      const SpanOf<R> ended = rest.from.age(m.at) - rest.length();
+      if (ended < kPreheat || old) continue;
       if (n == 0) first = rest.from.full(m.at);
       volts[n++] = rest.volts;
-      rested_ms += rest.from.age(m.at).ms - rest.to.age(m.at).ms;
+      rested_ms += rest.length().ms;
     }
     rest_.clear();
     if (n == 0 || rested_ms < kLeast.ms || m.run->begins_in_log) return false;

@@ -64,13 +64,12 @@ class ChargingFade {
                           profile, info.id);
   }
   void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
     scale_ = profile.rating.battery_v > 18.0F ? R(2) : R(1);
   }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const R volts = (*m.block)[Channel::battery_voltage];
-    if (!(volts == volts) || m.since_running() < limit_.delay()) return false;
+    if (!(volts == volts) || m.since_running() < limits(*m.profile).attention.delay()) return false;
     const bool completed = series_.add(m.block->length, {volts});
     // Five minutes at either end and something between them.
     if (series_.size() < kLeastPoints || series_.span() < minutes(15)) {
@@ -122,7 +121,7 @@ class ChargingFade {
     const R settled = mean(0, five);
     const R now = mean(n - five, five);
     const R fall = settled - now;
-    const R limit = static_cast<R>(limit_.limit);
+    const R limit = static_cast<R>(limits(*m.profile).attention.limit);
     if (!(fall > limit)) {
       falling_ = false;
       return;
@@ -161,8 +160,7 @@ class ChargingFade {
     static constexpr Fixed16::Scale kScales[] = {{0.0F, 0.0005F}};
   };
 
-  ThinnedSeries<R, 1, kPoints, KeptByRoom<R, 1, Scales>> series_{seconds(30)};
-  Level limit_;
+  ThinnedSeries<R, 1, kPoints, seconds(30), KeptByRoom<R, 1, Scales>> series_;
   R scale_ = R(1);
   Stamp falling_since_;
   bool falling_ = false;

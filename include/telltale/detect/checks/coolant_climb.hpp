@@ -59,7 +59,6 @@ class CoolantClimb {
   }
   void configure(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
-    limit_ = limits(profile).attention;
     hot_ = sea ? R(60) : R(80);
     alarm_ = sea ? R(75) : R(95);
   }
@@ -79,13 +78,14 @@ class CoolantClimb {
       found_ = std::abs(rate) < kHeld && window_.newest() > kWarm;
       return false;
     }
-    const R limit = static_cast<R>(limit_.limit);
+    const Level level = limits(*m.profile).attention;
+    const R limit = static_cast<R>(level.limit);
     const bool climbs = rate > limit && window_.per_minute(R(0.5)) > limit &&
                         window_.end_to_end_per_minute() > limit &&
                         window_.lowest() > hot_;
     if (climbs) {
       const R left = (alarm_ - window_.newest()) / rate;
-      ledger.hold({info.id, Channel::coolant_temperature, Unit::K_per_min, Severity::attention}, {m.at - limit_.delay(), m.at}, rate, limit, {{window_.newest(), left > R(0) ? left : R(0), alarm_}});
+      ledger.hold({info.id, Channel::coolant_temperature, Unit::K_per_min, Severity::attention}, {m.at - level.delay(), m.at}, rate, limit, {{window_.newest(), left > R(0) ? left : R(0), alarm_}});
     } else { ledger.close_after(info.id, m.at, minutes(5)); }
     return true;
   }
@@ -101,8 +101,7 @@ class CoolantClimb {
   static constexpr R kWarm = R(40);
 
 
-  SlopeWindow<R, 20, Compact<R, CelsiusRange>> window_{minutes(10)};
-  Level limit_;
+  SlopeWindow<R, 20, minutes(10), Compact<R, CelsiusRange>> window_;
   TimeOf<R> load_moved_at_ = kNoTime;
   R hot_ = R(80);
   R alarm_ = R(95);

@@ -55,7 +55,9 @@ class CoolantCold {
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.phase != Phase::on_load) return false;
-    if (on_load_ms_ < kWarmUp.ms) on_load_ms_ += m.block->length.ms;
+    if (on_load_ms_ < kWarmUp.ms) {
+      on_load_ms_ += static_cast<std::uint32_t>(m.block->length.ms);
+    }
     const R coolant = (*m.block)[Channel::coolant_temperature];
     if (on_load_ms_ < kWarmUp.ms || !(coolant == coolant)) return false;
     ledger.watch(m, kAbout, coolant,
@@ -73,7 +75,7 @@ class CoolantCold {
   static constexpr About kAbout{info.id, Channel::coolant_temperature,
                                 Unit::degC};
 
-  std::int64_t on_load_ms_ = 0;
+  std::uint32_t on_load_ms_ = 0;
 };
 
 }  // namespace telltale

@@ -52,7 +52,6 @@ class ExhaustClimb {
     return with_overrides(kUsual, profile, info.id);
   }
   void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
     wet_ = profile.rating.exhaust != Exhaust::dry;
   }
 
@@ -75,11 +74,12 @@ class ExhaustClimb {
     if (!window_.add(block.length, exhaust) || !window_.full()) {
       return window_.full();
     }
-    const R limit = static_cast<R>(limit_.limit);
+    const Level level = limits(*m.profile).attention;
+    const R limit = static_cast<R>(level.limit);
     const R rate = window_.per_minute() - sea_climb();
     if (rate > limit && window_.per_minute(R(0.5)) - sea_climb() > limit &&
         window_.end_to_end_per_minute() - sea_climb() > limit) {
-      ledger.hold({info.id, Channel::exhaust_temperature, Unit::K_per_min, Severity::attention}, {m.at - limit_.delay(), m.at}, rate, limit, {{window_.oldest(), window_.newest()}});
+      ledger.hold({info.id, Channel::exhaust_temperature, Unit::K_per_min, Severity::attention}, {m.at - level.delay(), m.at}, rate, limit, {{window_.oldest(), window_.newest()}});
     } else { ledger.close_after(info.id, m.at, minutes(5)); }
     return true;
   }
@@ -118,10 +118,9 @@ class ExhaustClimb {
 
   using Celsius = Compact<R, CelsiusRange>;
 
-  SlopeWindow<R, 20, Celsius> window_{minutes(10)};
-  SlopeWindow<R, 5, Celsius> sea_{minutes(10)};
-  SlopeWindow<R, 4, Celsius> coolant_{minutes(2)};
-  Level limit_;
+  SlopeWindow<R, 20, minutes(10), Celsius> window_;
+  SlopeWindow<R, 5, minutes(10), Celsius> sea_;
+  SlopeWindow<R, 4, minutes(2), Celsius> coolant_;
   Blind blind_ = Blind::never_steady;
   bool wet_ = true;
 };

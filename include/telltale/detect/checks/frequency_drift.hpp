@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <cmath>
 #include <span>
 
@@ -66,7 +67,6 @@ class FrequencyDrift {
     return with_overrides(kUsual, profile, info.id);
   }
   void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
     hz_ = static_cast<R>(profile.rating.frequency_hz);
   }
 
@@ -77,7 +77,8 @@ class FrequencyDrift {
     if (!(load == load)) return blinded(Blind::no_load_reading);
     if (!m.block->steady || !(hz == hz)) return blinded(Blind::never_steady);
     const bool completed = series_.add(m.block->length, {hz, load});
-    if (series_.span() < limit_.delay() || series_.size() < kLeastPoints) {
+    const SpanOf<R> delay = limits(*m.profile).attention.delay();
+    if (series_.span() < delay || series_.size() < kLeastPoints) {
       return blinded(Blind::too_short);
     }
     if (completed) judge(m, ledger);
@@ -147,16 +148,18 @@ class FrequencyDrift {
     // Beyond comparable load the run's own droop must be known.
     if (droop == R(0) && std::abs(load_last - load_first) > R(10)) return;
     const R moved = (last - first) / hz_ * R(100);
-    if (!(std::abs(moved) > static_cast<R>(limit_.limit))) return;
+    const auto limit =
+        static_cast<R>(limits(*m.profile).attention.limit);
+    if (!(std::abs(moved) > limit)) return;
     const std::span<const R> view(rest.data(), n);
     const R z = corrected_z(view, std::span<R>(scratch), 3);
     if (!(std::abs(z) > static_cast<R>(kZ99))) return;
-    ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.at - onset_age(view, first, moved), m.block->to}, std::abs(moved), static_cast<R>(limit_.limit), {{first + droop * load_last, last + droop * load_last, -droop / hz_ * R(10000), z}});
+    ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.at - onset_age(view, first, moved, limit), m.block->to}, std::abs(moved), limit, {{first + droop * load_last, last + droop * load_last, -droop / hz_ * R(10000), z}});
   }
   /// How long ago the drift passed half the limit for good.
   [[nodiscard]] SpanOf<R> onset_age(std::span<const R> rest, R first,
-                                     R moved) const {
-    const R half = static_cast<R>(limit_.limit) * R(0.005) * hz_;
+                                     R moved, R limit) const {
+    const R half = limit * R(0.005) * hz_;
     std::size_t i = rest.size();
     while (i > 0 &&
            (moved > R(0) ? rest[i - 1] - first : first - rest[i - 1]) > half) {
@@ -165,9 +168,22 @@ class FrequencyDrift {
     return {series_.cell().ms * static_cast<std::int64_t>(rest.size() - i)};
   }
 
-  // As they are: the rank test hears every rounding in a quiet series.
-  ThinnedSeries<R, 2, kPoints> series_{seconds(60)};
-  Level limit_;
+  /// Hz as they are, for the rank test hears every rounding in a quiet series;
+  /// percent of load in two bytes.
+  struct InSixBytes {
+    using Cell = std::array<std::uint16_t, 3>;
+    static constexpr Fixed16::Scale kLoad{-100.0F, 0.01F};
+    static Cell pack(const std::array<R, 2>& point) {
+      const auto hz = std::bit_cast<std::uint32_t>(static_cast<float>(point[0]));
+      return {static_cast<std::uint16_t>(hz), static_cast<std::uint16_t>(hz >> 16), Fixed16(point[1], kLoad).code()};
+    }
+    static std::array<R, 2> unpack(const Cell& cell) {
+      const std::uint32_t hz = cell[0] | std::uint32_t{cell[1]} << 16U;
+      return {std::bit_cast<float>(hz), Fixed16::of(cell[2]).template value<R>(kLoad)};
+    }
+  };
+  using Kept = std::conditional_t<kOnBox<R>, InSixBytes, AsIs<R, 2>>;
+  ThinnedSeries<R, 2, kPoints, seconds(60), Kept> series_;
   R hz_ = Finding<R>::kNone;
   Blind blind_ = Blind::never_steady;
 };

@@ -60,7 +60,6 @@ class FrequencyDroop {
         profile, info.id);
   }
   void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
     hz_ = static_cast<R>(profile.rating.frequency_hz);
   }
 
@@ -207,9 +206,11 @@ class FrequencyDroop {
     const R droop = -per_percent * R(10000) / hz_;
     const R sure =
         droop - uncertainty(per_percent, resolution(m)) * R(10000) / hz_;
-    if (sure > static_cast<R>(limit_.limit) && pairs_.size() >= kLeastPairs) {
+    const auto limit =
+        static_cast<R>(limits(*m.profile).attention.limit);
+    if (sure > limit && pairs_.size() >= kLeastPairs) {
       const R at_none = hz - per_percent * load;
-      ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.run->at_speed_since, m.block->to}, droop, static_cast<R>(limit_.limit), {{at_none, at_none + per_percent * R(100), low_, high_}});
+      ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.run->at_speed_since, m.block->to}, droop, limit, {{at_none, at_none + per_percent * R(100), low_, high_}});
     }
     return true;
   }
@@ -231,7 +232,6 @@ class FrequencyDroop {
   R slope_ = R(0);  // the pairs' weighted median, Hz per percent of load
   R low_ = R(1000);
   R high_ = R(-1000);
-  Level limit_;
   R hz_ = Finding<R>::kNone;
   R grid_ = R(1);  // Hz
   Blind blind_ = Blind::never_steady;

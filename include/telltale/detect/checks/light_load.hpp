@@ -58,32 +58,31 @@ class LightLoad {
       return false;
     }
     source_ = m.load_source;
-    const std::int64_t length = m.block->length.ms;
-    all_ms_ += length;
-    if (load < kLight) light_ms_ += length;
+    all_ = all_ + m.block->length;
+    if (load < kLight) light_ = light_ + m.block->length;
     blind_ = Blind::too_short;
-    return all_ms_ > limits(*m.profile).note.delay().ms;
+    return all_ > limits(*m.profile).note.delay();
   }
   [[gnu::cold]] void end_run(const Moment<R>& m, Ledger<R>& ledger) {
-    const R share = R(100) * in_ms<R>(DurationMs{light_ms_}) / in_ms<R>(DurationMs{all_ms_});
+    const R share = R(100) * in_ms<R>(light_) / in_ms<R>(all_);
     const Limits bounds = limits(*m.profile);
     const Level* passed = nullptr;
     Severity severity = Severity::note;
-    if (all_ms_ > bounds.note.delay().ms &&
+    if (all_ > bounds.note.delay() &&
         share > static_cast<R>(bounds.note.limit)) {
       passed = &bounds.note;
     }
-    if (all_ms_ > bounds.attention.delay().ms &&
+    if (all_ > bounds.attention.delay() &&
         share > static_cast<R>(bounds.attention.limit)) {
       passed = &bounds.attention;
       severity = Severity::attention;
     }
     if (passed == nullptr) return;
     constexpr R kPerHour = R(1) / R(3600000);
-    ledger.tell({info.id, channel_of(source_), Unit::pct, severity}, {m.run->at_speed_since, m.at}, share, static_cast<R>(passed->limit), {{in_ms<R>(DurationMs{all_ms_}) * kPerHour, in_ms<R>(DurationMs{light_ms_}) * kPerHour}});
+    ledger.tell({info.id, channel_of(source_), Unit::pct, severity}, {m.run->at_speed_since, m.at}, share, static_cast<R>(passed->limit), {{in_ms<R>(all_) * kPerHour, in_ms<R>(light_) * kPerHour}});
   }
   void reset() {
-    all_ms_ = light_ms_ = 0;
+    all_ = light_ = SpanOf<R>{};
     blind_ = Blind::never_steady;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
@@ -91,8 +90,8 @@ class LightLoad {
  private:
   static constexpr R kLight = R(30);
 
-  std::int64_t all_ms_ = 0;
-  std::int64_t light_ms_ = 0;
+  SpanOf<R> all_{};
+  SpanOf<R> light_{};
   Blind blind_ = Blind::never_steady;
   LoadSource source_ = LoadSource::none;
 };

@@ -50,9 +50,6 @@ class OilPressureUnsteady {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    limit_ = limits(profile).attention;
-  }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) {
@@ -64,19 +61,19 @@ class OilPressureUnsteady {
         (m.run->begins_in_log || m.since_running() > kSettle);
     if (!steady_speed) {
       filled_ = 0;
-      if (open_.n > R(0)) open_ = Cell{};
+      open() = Cell{};
       return false;
     }
     const auto& pressure = m[Channel::oil_pressure];
     if (!pressure.good()) return false;
-    if (open_.n == 0) open_at_ = m.at;
+    if (open().n == R(0)) open_at_ = m.at;
     if (m.at - open_at_ >= kCell) close_cell(m, ledger);
     add(m.at, pressure.value);
     return filled_ == kCells;
   }
   void reset() {
     filled_ = over_ = 0;
-    open_ = Cell{};
+    open() = Cell{};
     blind_ = Blind::never_steady;
   }
   [[nodiscard]] Blind blind() const { return blind_; }
@@ -93,26 +90,29 @@ class OilPressureUnsteady {
     R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
   };
 
+  Cell& open() { return cells_[kCells - 1]; }
+
   void add(TimeOf<R> at, R value) {
-    if (open_.n == R(0)) {
+    Cell& cell = open();
+    if (cell.n == R(0)) {
       open_at_ = at;
-      open_.first = value;
+      cell.first = value;
     }
     const R t = in_ms<R>(at - open_at_) * R(0.001);
-    const R y = value - open_.first;
-    open_.n += R(1);
-    open_.t += t;
-    open_.y += y;
-    open_.tt += t * t;
-    open_.ty += t * y;
-    open_.yy += y * y;
+    const R y = value - cell.first;
+    cell.n += R(1);
+    cell.t += t;
+    cell.y += y;
+    cell.tt += t * t;
+    cell.ty += t * y;
+    cell.yy += y * y;
   }
   [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
-    for (std::size_t i = 0; i + 1 < kCells; ++i) cells_[i] = cells_[i + 1];
-    cells_[kCells - 1] = open_;
-    open_ = Cell{};
     if (filled_ < kCells) ++filled_;
     if (filled_ == kCells) judge(m, ledger);
+    // The oldest has served.
+    for (std::size_t i = 0; i + 1 < kCells; ++i) cells_[i] = cells_[i + 1];
+    open() = Cell{};
   }
   /// Smallest sd of the cells, each about its own line: a single step shakes
   /// one or two of them, flutter all.
@@ -154,7 +154,9 @@ class OilPressureUnsteady {
     const R mean = y0 + y / n;
     const R percent = R(100) * sd / mean;
     const R coarse = R(0.6) * m.resolution_of(Channel::oil_pressure);
-    const bool flutters = percent > static_cast<R>(limit_.limit) &&
+    const auto limit =
+        static_cast<R>(limits(*m.profile).attention.limit);
+    const bool flutters = percent > limit &&
                           sd > coarse &&
                           quietest_cell() * R(200) > percent * mean;
     if (!flutters) {
@@ -168,15 +170,14 @@ class OilPressureUnsteady {
     ledger.hold(
         {info.id, Channel::oil_pressure, Unit::pct, Severity::attention},
         {m.at - SpanOf<R>{kCell.ms * (over_ + 1)}, m.at}, percent,
-        static_cast<R>(limit_.limit), {{mean, sd}});
+        limit, {{mean, sd}});
   }
 
   static constexpr std::uint8_t kConfirm = 3;
 
+  /// Oldest first; the last is being filled.
   std::array<Cell, kCells> cells_{};
-  Cell open_;
   TimeOf<R> open_at_ = kNoTime;
-  Level limit_;
   Blind blind_ = Blind::never_steady;
   std::uint8_t filled_ = 0;
   std::uint8_t over_ = 0;

@@ -105,8 +105,8 @@ class Overload {
  private:
   struct Track {
     using Percent = Compact<R, PercentRange>;
-    RollingMean<R, 15, Percent> quarter{minutes(15)};
-    RollingMean<R, 6, Percent> minute{seconds(60)};
+    RollingMean<R, 15, minutes(15), Percent> quarter;
+    RollingMean<R, 6, seconds(60), Percent> minute;
     TimeOf<R> over_since = kNoTime;  // blocks above 100 % without a break
   };
   static constexpr R kFull = R(100);

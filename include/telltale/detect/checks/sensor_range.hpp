@@ -94,7 +94,7 @@ class SensorRange {
   }
 
   /// On the box more channels than these go unmarked in one run.
-  Slots<Tally, room<R>(kChannelCount, 8)> tallies_;
+  Slots<Tally, room<R>(kChannelCount, 6)> tallies_;
   float limit_ = 3.0F;
 };
 

@@ -107,7 +107,7 @@ class SensorSpike {
   }
 
   /// On the box more channels than these go unmarked in one run.
-  Slots<Tally, room<R>(kChannelCount, 8)> tallies_;
+  Slots<Tally, room<R>(kChannelCount, 6)> tallies_;
   std::uint32_t scans_ = 0;
 };
 

@@ -84,7 +84,7 @@ class ShortCoolDown {
  private:
   static constexpr R kHeavy = R(50);
 
-  RollingMean<R, 10, Compact<R, PercentRange>> recent_{minutes(10)};
+  RollingMean<R, 10, minutes(10), Compact<R, PercentRange>> recent_;
   R limit_ = R(120);
   bool rated_ = false;
   LoadSource source_ = LoadSource::none;

@@ -109,8 +109,8 @@ class Monitor<R, CheckList<Cs...>> {
   /// Runs begun so far; findings carry the number of theirs.
   [[nodiscard]] std::uint16_t runs() const { return runs_; }
   /// The run that ended last.
-  [[nodiscard]] const RunFactsOf<R>& ended_run() const {
-    return conditioner_.phases().ended();
+  [[nodiscard]] RunFacts ended_run() const {
+    return full(conditioner_.phases().ended(), conditioner_.last_at());
   }
   /// How every check fared in the run that ended last.
   [[nodiscard]] std::array<Coverage, kChecks> coverage() const {

@@ -107,7 +107,7 @@ class Listener {
     Told told;
     told.slug = slug_of(finding.check);
     told.finding = widened(finding);
-    told.at = MadeRun::seconds_of(monitor_->moment().at);
+    told.at = MadeRun::seconds_of(monitor_->conditioner().last_at());
     told.since = MadeRun::seconds_of(finding.since);
     told.until = MadeRun::seconds_of(finding.until);
     outcome_.told.push_back(std::move(told));
@@ -125,10 +125,12 @@ class Listener {
     if (!event.judged || phase == Phase::unknown) return;
     auto& phases = outcome_.phases;
     if (phases.empty() || phases.back().phase != phase) {
-      const TimeMs since = monitor_->conditioner().phases().phase_since();
+      const TimeMs now = monitor_->conditioner().last_at();
+      const TimeMs since =
+          full(monitor_->conditioner().phases().phase_since(), now);
       phases.push_back(
           {phase, is_set(since) ? MadeRun::seconds_of(since)
-                                : MadeRun::seconds_of(monitor_->moment().at)});
+                                : MadeRun::seconds_of(now)});
     }
   }
 

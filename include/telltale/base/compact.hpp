@@ -24,6 +24,15 @@ class Compact {
     }
   }
 
+  /// The less and the greater of two numbers, as kept.
+  static constexpr Compact least(Compact a, Compact b) {
+    a.kept_ = b.kept_ < a.kept_ ? b.kept_ : a.kept_;
+    return a;
+  }
+  static constexpr Compact most(Compact a, Compact b) {
+    a.kept_ = a.kept_ < b.kept_ ? b.kept_ : a.kept_;
+    return a;
+  }
   /// REQUIRES: both are numbers
   friend constexpr bool operator<(Compact a, Compact b) {
     return a.kept_ < b.kept_;

@@ -122,6 +122,8 @@ class Conditioner {
   [[nodiscard]] const PhaseTracker<R>& phases() const { return phase_; }
   [[nodiscard]] const LastReadings<R>& last() const { return last_; }
   [[nodiscard]] const LoadTracker<R>& load() const { return load_; }
+  /// When the scan judged last was taken.
+  [[nodiscard]] TimeMs last_at() const { return last_at_; }
   [[nodiscard]] const Interval& interval() const { return interval_; }
 
  private:
@@ -132,11 +134,8 @@ class Conditioner {
     // As nearly always; a box would rather not have the code twice.
     if constexpr (!kOnBox<R>) {
       if (last_.as_ever(good)) {
-        const auto moves = last_.moves(frame);
-        for_each_bit(good & FrozenDetector<R>::kLooksAt, [&](std::size_t i) {
-          frozen_.step(frame, i, moves[i], last_.smallest_step(i), scene);
-        });
-        last_.learn_all(frame, moves);
+        const auto moves = last_.learn_all(frame);
+        frozen_.step_all(frame, good, moves, last_.smallest_steps(), scene);
         last_.close_scan(frame, good);
         return;
       }
@@ -144,8 +143,8 @@ class Conditioner {
     for_each_bit(good & last_.seen(), [&](std::size_t i) {
       const R value = frame.values[i];
       const R moved = last_.moved(i, value);
-      frozen_.step(frame, i, moved, last_.smallest_step(i), scene);
       last_.learn(i, value, moved);
+      frozen_.step(frame, i, moved, last_.smallest_step(i), scene);
     });
     for_each_bit(good & ~last_.seen(), [&](std::size_t i) {
       frozen_.begin(i);

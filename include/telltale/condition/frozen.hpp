@@ -37,17 +37,21 @@ class FrozenDetector {
     R load_pct;
   };
 
-  /// A good reading, and how far it has moved; `coarse`: the smallest step of
-  /// the channel before. Marks it in `frame` where it is frozen.
-  void step(Frame<R>& frame, std::size_t channel, R moved, R coarse,
+  /// A good reading, how far it has moved, and the smallest step that its
+  /// channel ever made. Marks it in `frame` where it is frozen.
+  void step(Frame<R>& frame, std::size_t channel, R moved, R smallest,
             const Scene& scene) {
     const std::size_t place = kPlaces[channel];
-    if (place == kUnwatched) return;
-    State& s = states_[place];
-    if (moved > R(0)) {
-      change(s, moved >= R(1.9) * coarse);
-    } else {
-      stand(frame, s, kWatched[place], scene);
+    if (place != kUnwatched) follow(frame, place, moved, smallest, scene);
+  }
+  /// The same for all good readings at once, by channel.
+  using ByChannel = std::array<R, kChannelCount>;
+  void step_all(Frame<R>& frame, ChannelMask good, const ByChannel& moves,
+                const ByChannel& smallest, const Scene& scene) {
+    for (std::size_t place = 0; place < kWatched.size(); ++place) {
+      const std::size_t i = index_of(kWatched[place].channel);
+      if ((good >> i & 1U) == 0) continue;
+      follow(frame, place, moves[i], smallest[i], scene);
     }
   }
   /// The first good reading of a channel.
@@ -105,15 +109,6 @@ class FrozenDetector {
        Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
        Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
        Watched{Channel::battery_voltage, Channel::none, 0.0F, true}});
- public:
-  /// The channels that may be found frozen.
-  static constexpr ChannelMask kLooksAt = [] {
-    ChannelMask all = 0;
-    for (const Watched& what : kWatched) all |= bit(what.channel);
-    return all;
-  }();
-
- private:
   static constexpr ChannelMask kZeroAtRest =
       bit(Channel::engine_speed) | bit(Channel::frequency) |
       bit(Channel::voltage_l1) | bit(Channel::voltage_l2) |
@@ -154,6 +149,14 @@ class FrozenDetector {
     R share = R(0);  // of the value when the channel froze; 0: `by` counts
   };
 
+  void follow(Frame<R>& frame, std::size_t place, R moved, R smallest,
+              const Scene& scene) {
+    if (moved > R(0)) {
+      change(states_[place], moved >= R(1.9) * smallest);
+    } else {
+      stand(frame, states_[place], kWatched[place], scene);
+    }
+  }
   static void change(State& s, bool jumps) {
     s.liveliness += kMemory * ((jumps ? R(1) : R(0)) - s.liveliness);
     s.lively = s.liveliness;
@@ -163,7 +166,7 @@ class FrozenDetector {
     s.still_readings = 0;
   }
   /// It reads what it read before.
-  static void stand(Frame<R>& frame, State& s, const Watched& what,
+  [[gnu::noinline]] static void stand(Frame<R>& frame, State& s, const Watched& what,
                     const Scene& scene) {
     s.liveliness -= kMemory * s.liveliness;
     if (scene.phase == Phase::stopped) s.at_rest = true;
@@ -174,7 +177,7 @@ class FrozenDetector {
     if (s.still_readings == 0) s.followed = leader.value;
     s.still_ms += static_cast<std::uint32_t>(scene.dt.ms);
     if (s.still_readings < 0xFFFF) ++s.still_readings;
-    follow(s, leader, scene.dt);
+    watch_leader(s, leader, scene.dt);
     if (has_frozen(s, what, frame[what.channel].value)) {
       frame.condemn(bit(what.channel), Quality::frozen);
     }
@@ -188,7 +191,7 @@ class FrozenDetector {
         s.moved_ms > kLasting.ms && value < static_cast<R>(what.below);
     return was_lively || left_behind || (s.at_rest && what.moves_on_start);
   }
-  static void follow(State& s, const Leader& leader, SpanOf<R> dt) {
+  static void watch_leader(State& s, const Leader& leader, SpanOf<R> dt) {
     // NaN on either side compares false: nothing moved that can be told.
     const R by =
         leader.share > R(0) ? leader.share * std::abs(s.followed) : leader.by;

@@ -60,26 +60,20 @@ class LastReadings {
     }
     return signs >> (std::numeric_limits<Bits>::digits - 1) == 0;
   }
-  /// How far every channel has moved; only those seen count.
-  [[nodiscard]] std::array<R, kChannelCount> moves(
-      const Frame<R>& frame) const {
-    std::array<R, kChannelCount> out;
-    for (std::size_t i = 0; i < kChannelCount; ++i) {
-      out[i] = std::abs(frame.values[i] - last_[i]);
-    }
-    return out;
-  }
-  /// learn() for all channels in one sweep; what the others are left with
-  /// counts for nothing. REQUIRES: as_ever()
-  void learn_all(const Frame<R>& frame,
-                 const std::array<R, kChannelCount>& moves) {
+  /// learn() for all channels in one sweep, and how far each has moved; for
+  /// channels never seen it counts for nothing. REQUIRES: as_ever()
+  std::array<R, kChannelCount> learn_all(const Frame<R>& frame) {
     constexpr R kNever = std::numeric_limits<R>::infinity();
+    std::array<R, kChannelCount> moves;
     for (std::size_t i = 0; i < kChannelCount; ++i) {
-      const R step = moves[i] > R(0) ? moves[i] : kNever;
+      const R moved = std::abs(frame.values[i] - last_[i]);
+      const R step = moved > R(0) ? moved : kNever;
       smallest_[i] = step < smallest_[i] ? step : smallest_[i];
-      usual_[i] += kGain * (moves[i] - usual_[i]);
+      usual_[i] += kGain * (moved - usual_[i]);
       last_[i] = frame.values[i];
+      moves[i] = moved;
     }
+    return moves;
   }
   /// After the readings of a scan, of which `good` were good.
   void close_scan(const Frame<R>& frame, ChannelMask good) {
@@ -103,6 +97,9 @@ class LastReadings {
   /// The smallest step so far; infinite where the channel has never moved.
   [[nodiscard]] R smallest_step(std::size_t channel) const {
     return smallest_[channel];
+  }
+  [[nodiscard]] const std::array<R, kChannelCount>& smallest_steps() const {
+    return smallest_;
   }
 
  private:

@@ -31,13 +31,14 @@ class OwnBands {
     if (ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms)) {
       ran_ms_ += static_cast<std::uint32_t>(dt.ms);
     }
+    const ChannelMask good = frame.with(Quality::good);
+    const TimeOf<R> at = frame.time();
     for (std::size_t i = 0; i < kFollowed.size(); ++i) {
-      const Reading<R>& reading = frame[kFollowed[i].channel];
-      if (!reading.good()) continue;
-      if (load_moved && kFollowed[i].by_load && !bands_[i].out) {
-        bands_[i].n = 0;
-      }
-      follow(bands_[i], kFollowed[i], reading.value, gain, frame.time());
+      const Channel channel = kFollowed[i].channel;
+      if ((good & bit(channel)) == 0) continue;
+      Band& band = bands_[i];
+      if (load_moved && kFollowed[i].by_load && band.out == 0) band.n = 0;
+      follow(band, kFollowed[i], frame.values[index_of(channel)], gain, at);
     }
   }
   void reset() {
@@ -111,39 +112,42 @@ class OwnBands {
   }
   static bool confirmed(const Band& band) { return band.out >= kConfirm; }
 
-  static void follow(Band& band, const Followed& what, R x, R gain, TimeOf<R> at) {
+  static void follow(Band& band, const Followed& what, R x, R gain,
+                     TimeOf<R> at) {
+    const R off = std::abs(x - band.mean);
+    const bool usual = band.n == kLearnt && off <= kWidth * band.deviation;
+    if (!usual && !inside(band, what, x, off, at)) return;
+    band.out = 0;
+    band.mean += gain * (x - band.mean);
+    band.deviation += gain * (off - band.deviation);
+  }
+  /// Whether a reading that is more off than usual is one to follow. Learns
+  /// first, and does the counting outside the band.
+  [[gnu::noinline]] static bool inside(Band& band, const Followed& what, R x,
+                                       R off, TimeOf<R> at) {
     if (band.n == 0) {
       band = Band{};
       band.mean = x;
       band.n = 1;
-      return;
+      return false;
     }
-    const R off = std::abs(x - band.mean);
     if (band.n < kLearnt) {
       ++band.n;
       const R share = R(1) / static_cast<R>(band.n);
       band.mean += share * (x - band.mean);
       band.deviation += share * (off - band.deviation);
-      return;
+      return false;
     }
-    // The floors matter only to what is off by more than the usual.
-    R width = kWidth * band.deviation;
-    if (off > width) {
-      width =
-          std::max({width, static_cast<R>(what.floor),
-                    static_cast<R>(what.floor_share) * std::abs(band.mean)});
-    }
-    if (off > width) {
-      if (band.out == 0) band.out_since = Stamp(at);
-      if (band.out < 0xFF) ++band.out;
-      if (off > R(3) * width && band.out < kConfirm) band.out = kConfirm;
-      // A level that lasts is the new normal.
-      if (band.out_since.age(at) > kMemory) band.n = 0;
-      return;
-    }
-    band.out = 0;
-    band.mean += gain * (x - band.mean);
-    band.deviation += gain * (off - band.deviation);
+    const R width =
+        std::max({kWidth * band.deviation, static_cast<R>(what.floor),
+                  static_cast<R>(what.floor_share) * std::abs(band.mean)});
+    if (off <= width) return true;
+    if (band.out == 0) band.out_since = Stamp(at);
+    if (band.out < 0xFF) ++band.out;
+    if (off > R(3) * width && band.out < kConfirm) band.out = kConfirm;
+    // A level that lasts is the new normal.
+    if (band.out_since.age(at) > kMemory) band.n = 0;
+    return false;
   }
 
   std::array<Band, kFollowed.size()> bands_{};

@@ -64,7 +64,24 @@ struct RunFactsOf {
   bool crank_seen = false;  // a sample below 40 % was seen on the way up
   RunEnd ends = RunEnd::none;
 };
-/// On the host.
+/// With full times: on the host, and for whoever asks a box.
 using RunFacts = RunFactsOf<double>;
+
+/// The same with full times. REQUIRES: less than 24 days before `now`
+template <std::floating_point R>
+constexpr RunFacts full(const RunFactsOf<R>& run, TimeMs now) {
+  return {.start = full(run.start, now),
+          .end = full(run.end, now),
+          .running_since = full(run.running_since, now),
+          .at_speed_since = full(run.at_speed_since, now),
+          .fall_since = full(run.fall_since, now),
+          .crank_ms = run.crank_ms,
+          .last_crank_ms = run.last_crank_ms,
+          .gap_ms = run.gap_ms,
+          .attempts = run.attempts,
+          .begins_in_log = run.begins_in_log,
+          .crank_seen = run.crank_seen,
+          .ends = run.ends};
+}
 
 }  // namespace telltale

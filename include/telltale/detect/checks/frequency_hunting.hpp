@@ -149,8 +149,8 @@ class FrequencyHunting {
     Hertz lowest = samples_.front().hz;
     Hertz highest = lowest;
     samples_.for_each([&](const Sample& s) {
-      lowest = s.hz < lowest ? s.hz : lowest;
-      highest = highest < s.hz ? s.hz : highest;
+      lowest = Hertz::least(lowest, s.hz);
+      highest = Hertz::most(highest, s.hz);
     });
     const Limits bounds = limits(*m.profile);
     const R whole = (R(highest) - R(lowest)) / hz_ * R(100);

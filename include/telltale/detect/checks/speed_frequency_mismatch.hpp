@@ -95,6 +95,7 @@ class SpeedFrequencyMismatch {
  private:
   static constexpr R kLight = R(15);
   static constexpr R kLoaded = R(25);
+  static constexpr std::uint16_t kMemory = 500;  // readings
   static constexpr std::uint16_t kEnough = 5;
   static constexpr std::uint16_t kProof = 60;
 
@@ -106,8 +107,9 @@ class SpeedFrequencyMismatch {
   /// Running means of the gap, lightly and properly loaded.
   void learn(R load, R gap) {
     const auto mean = [gap](R& value, std::uint16_t& n) {
-      if (n < 500) ++n;
-      value += (gap - value) / static_cast<R>(n);
+      if (n < kMemory) ++n;
+      value += (gap - value) *
+               (n == kMemory ? R(1) / R(kMemory) : R(1) / static_cast<R>(n));
     };
     if (load < kLight) mean(light_gap_, light_n_);
     if (load > kLoaded) mean(loaded_gap_, loaded_n_);

@@ -9,25 +9,6 @@
 
 namespace telltale {
 
-/// Greatest deviation from the mean, in percent of the mean (NEMA MG 1 form).
-/// NaN below two values. `worst` is the index of the value furthest off.
-template <std::floating_point R>
-R unbalance_pct(const R* values, int count, int* worst = nullptr) {
-  if (count < 2) return Finding<R>::kNone;
-  R sum = R(0);
-  for (int i = 0; i < count; ++i) sum += values[i];
-  const R mean = sum / static_cast<R>(count);
-  R most = R(0);
-  for (int i = 0; i < count; ++i) {
-    const R off = std::abs(values[i] - mean);
-    if (off > most) {
-      most = off;
-      if (worst != nullptr) *worst = i;
-    }
-  }
-  return mean > R(0) ? R(100) * most / mean : Finding<R>::kNone;
-}
-
 template <std::floating_point R>
 class VoltageUnbalance {
  public:
@@ -79,16 +60,28 @@ class VoltageUnbalance {
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     R volts[3];
     int count = 0;
+    R sum = R(0);
     for (Channel channel : kLegVolts) {
-      if (m[channel].good()) volts[count++] = m[channel].value;
+      if (!m[channel].good()) continue;
+      volts[count++] = m[channel].value;
+      sum += m[channel].value;
     }
+    if (count < 2 || !(sum > R(0))) return false;
+    // The greatest deviation from the mean, in percent of it.
+    const R mean = sum * (count == 2 ? R(1) / R(2) : R(1) / R(3));
     int worst = 0;
-    const R percent = unbalance_pct(volts, count, &worst);
-    if (!(percent == percent)) return false;
-    if (ledger.minds(info.id, percent, edge_, Side::above)) {
+    R most = R(0);
+    for (int i = 0; i < count; ++i) {
+      const R off = std::abs(volts[i] - mean);
+      worst = off > most ? i : worst;
+      most = off > most ? off : most;
+    }
+    // Compared without a division: nearly always that is all.
+    if (ledger.minds(info.id, most * R(100), edge_ * mean, Side::above)) {
       const Channel leg = kLegVolts[static_cast<std::size_t>(worst)];
       ledger.watch(
-          m, {info.id, leg, Unit::pct}, percent, rule(*m.profile),
+          m, {info.id, leg, Unit::pct}, R(100) * most / mean,
+          rule(*m.profile),
           {{volts[0], volts[1], count > 2 ? volts[2] : Finding<R>::kNone}});
     }
     return true;

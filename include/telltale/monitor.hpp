@@ -212,7 +212,7 @@ class Monitor<R, CheckList<Cs...>> {
     [[maybe_unused]] const PhaseMask phase = bit(m.phase);
     // Gathered beside the object, where it costs an instruction a check.
     CheckSet judged = judged_;
-    const auto one = [&]<class C>(C& check) {
+    [[maybe_unused]] const auto one = [&]<class C>(C& check) {
       if constexpr (group_of(C::when) == kGroup) {
         constexpr When kWhen = C::when;
         if constexpr (kWhen.steady && kGroup != Group::steady) {

@@ -1,5 +1,7 @@
 #include "session/channel_book.hpp"
 
+#include <span>
+
 #include "telltale/base/bits.hpp"
 
 namespace telltale::host {
@@ -63,8 +65,18 @@ void ChannelBook::work() {
 
 void ChannelBook::work_off(const Block& block) {
   ChannelMask any = 0;
-  for (std::size_t k = 0; k < block.used; ++k) any |= block.good[k];
+  ChannelMask all = kEveryChannel;  // good in every scan, and every scan counts
+  for (std::size_t k = 0; k < block.used; ++k) {
+    any |= block.good[k];
+    all &= block.counts[k] ? block.good[k] : 0U;
+  }
   for_each_bit(any, [&](std::size_t i) {
+    if ((all >> i & 1U) != 0) {
+      if (!summaries_[i]) summaries_[i] = std::make_unique<ChannelSummary>();
+      summaries_[i]->add(std::span(block.at).first(block.used),
+                         std::span(block.values[i]).first(block.used));
+      return;
+    }
     for (std::size_t k = 0; k < block.used; ++k) {
       if ((block.good[k] >> i & 1U) == 0) continue;
       if (!block.counts[k]) {

@@ -50,7 +50,9 @@ class ChannelBook {
     std::array<TimeMs, kScans> at;
     std::array<ChannelMask, kScans> good;
     std::array<bool, kScans> counts;
-    std::array<std::array<double, kScans>, kChannelCount> values;
+    // A little longer than they need be: of columns that lie a power of two
+    // apart a cache holds few at a time.
+    std::array<std::array<double, kScans + 8>, kChannelCount> values;
   };
 
   Block& next_scan(TimeMs at, ChannelMask good, bool counts);

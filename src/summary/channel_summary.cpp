@@ -53,6 +53,11 @@ void ChannelSummary::add(TimeMs at, double x) {
   ++samples_;
 }
 
+void ChannelSummary::add(std::span<const TimeMs> at,
+                         std::span<const double> x) {
+  for (std::size_t k = 0; k < at.size(); ++k) add(at[k], x[k]);
+}
+
 void ChannelSummary::touch(TimeMs at) {
   close_reading(at);
   last_at_ = at;

@@ -6,6 +6,7 @@
 #include <boost/accumulators/statistics/weighted_mean.hpp>
 #include <boost/accumulators/statistics/weighted_variance.hpp>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "summary/channel_figures.hpp"
@@ -20,6 +21,8 @@ class ChannelSummary {
  public:
   /// A reading that counts. REQUIRES: times rise, x is finite.
   void add(TimeMs at, double x);
+  /// Many that count, one after the other. REQUIRES: as many times as readings.
+  void add(std::span<const TimeMs> at, std::span<const double> x);
   /// A reading that does not count (another phase): the one before it counts
   /// until here.
   void touch(TimeMs at);

@@ -9,7 +9,8 @@ bool ValueTable::add_new(WeightedValue& slot, WeightedValue value) {
   if (used_ == kMost) return false;
   ++used_;
   slot = value;
-  if (used_ * 2 < slots_.size()) return true;
+  // Mostly one look finds a value.
+  if (used_ * 4 < slots_.size()) return true;
   const std::vector<WeightedValue> before =
       std::exchange(slots_, std::vector<WeightedValue>(slots_.size() * 2));
   ++bits_;

@@ -60,9 +60,10 @@ class FrameBuilder {
     ChannelMask possible = 0;
     for_each_bit(channels, [&](std::size_t i) {
       const ChannelMeasure& measure = kMeasures[i];
-      const bool within = values[i] >= static_cast<R>(measure.low) &&
-                          values[i] <= static_cast<R>(measure.high);
-      possible |= ChannelMask{within} << i;
+      // Both asked in any case: there is no branch to mistake.
+      const ChannelMask above = values[i] >= static_cast<R>(measure.low);
+      const ChannelMask below = values[i] <= static_cast<R>(measure.high);
+      possible |= (above & below) << i;
       taken_at_[i] = Stamp(at);
       values_[i] = values[i];
     });

@@ -58,6 +58,20 @@ TEST_CASE("crank-dip: one low reading among others does not count") {
   CHECK(!judge(run).found(kSlug));
 }
 
+// Common practice: 9.6 V is what a sound battery holds while the starter turns;
+// the inrush before is deeper.
+TEST_CASE("crank-dip: the inrush is none, where it can be told apart") {
+  for (const double interval : {0.1, 0.2}) {
+    INFO("a reading every " << interval << " s");
+    MadeRun run = cranking(10.2, interval);
+    run.fault(Channel::battery_voltage, during(120.0, 0.39, to(8.4)));
+    CHECK(!judge(run).found(kSlug));
+  }
+  MadeRun longer = cranking(10.2, 0.2);
+  longer.fault(Channel::battery_voltage, during(120.0, 1.0, to(8.4)));
+  CHECK(judge(longer).severity(kSlug) == Severity::urgent);
+}
+
 TEST_CASE("crank-dip: a second crank agreeing will do") {
   MadeRun run;
   run.every(1.0).rest(120.0).crank(2.0).rest(20.0).crank(2.0).rest(20.0);

@@ -39,6 +39,10 @@ class OuterPairs {
     return R(high_) + fraction * (R(highest_) - R(high_));
   }
 
+  /// REQUIRES: two values or more
+  [[nodiscard]] constexpr R second_lowest() const { return R(low_); }
+  [[nodiscard]] constexpr R second_highest() const { return R(high_); }
+
  private:
   [[nodiscard]] constexpr R last() const { return static_cast<R>(size_ - 1U); }
   /// One of the first two.

@@ -107,6 +107,18 @@ TEST_CASE("frequency-hunting: resolution is no hunting") {
   CHECK(!judge(run, of_class(PerformanceClass::G3)).found(kSlug));
 }
 
+// A load that comes and one that goes, each seen in one reading, and a sensor
+// that scatters by a step: four steps of 0.1 Hz in all, over the 0.25 Hz of
+// class G3.
+TEST_CASE("frequency-hunting: one reading at either end is no hunting") {
+  MadeRun run = usual_run(20.0);
+  run.noise(Channel::frequency, 0.05, 3)
+      .resolution(Channel::frequency, 0.1)
+      .single(Channel::frequency, 905.0, 59.8)
+      .single(Channel::frequency, 925.0, 60.2);
+  CHECK(!judge(run, of_class(PerformanceClass::G3)).found(kSlug));
+}
+
 TEST_CASE("frequency-hunting: a steep swing counts in coarse steps as well") {
   CHECK(
       judge(hunting(4.0, 120.0).every(0.5).resolution(Channel::frequency, 0.5))

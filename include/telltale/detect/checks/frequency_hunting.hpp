@@ -54,9 +54,11 @@ class FrequencyHunting {
           "The band from the 0.5th to the 99.5th percentile, full "
           "width, in percent of nominal; at least three reversals "
           "larger than a third of the band, since one lasting change "
-          "is no hunting, with an eighth of the readings near either end; and "
-          "never less than three steps of the "
-          "column's resolution. Where engine speed is logged too it "
+          "is no hunting, with an eighth of the readings near either end; "
+          "without the outermost reading at either end the band must be "
+          "too wide still, unless readings are few; and never less than "
+          "three steps of the column's resolution. Where engine speed is "
+          "logged too it "
           "must swing along, else the swing is the sensor's.",
       .blind = "While load steps come closer than 40 s; at intervals over 7 s.",
       .fooled = "A load that cycles within less than 10 % of rating."};
@@ -105,6 +107,7 @@ class FrequencyHunting {
   /// Quicker sampling is thinned, on the box from 4 readings in 3 s up.
   static constexpr std::size_t kKept = room<R>(64, 40);
   static constexpr std::size_t kLeast = 5;
+  static constexpr std::size_t kMany = 20;
   static constexpr int kReversals = 3;
   static constexpr R kLoadRange = R(8);  // % of rating
 
@@ -169,6 +172,12 @@ class FrequencyHunting {
       ledger.close_after(info.id, m.at, kWindow);
       return;
     }
+    const R twice = ends.second_highest() - ends.second_lowest();
+    if (samples_.size() >= kMany &&
+        !is_finding(
+            bounds.severity_of(static_cast<float>(twice / hz_ * R(100))))) {
+      return;
+    }
     const R resolution = m.resolution_of(Channel::frequency);
     if (width < R(3) * resolution * R(0.999)) return;
     const int turns = reversals(width / R(3));
@@ -176,7 +185,10 @@ class FrequencyHunting {
         !load_is_steady() || !speed_agrees()) {
       return;
     }
-    ledger.hold({info.id, Channel::frequency, Unit::pct, severity}, {samples_.front().at.full(m.at), m.at}, percent, static_cast<R>(bounds[severity].limit), {{low, high, static_cast<R>(turns)}});
+    ledger.hold({info.id, Channel::frequency, Unit::pct, severity},
+                {samples_.front().at.full(m.at), m.at}, percent,
+                static_cast<R>(bounds[severity].limit),
+                {{low, high, static_cast<R>(turns)}});
   }
   /// Turning points between which frequency moved by more than `least`.
   [[nodiscard]] int reversals(R least) const {

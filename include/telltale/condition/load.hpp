@@ -126,7 +126,7 @@ class LoadTracker {
     R percent;
   };
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
-  static constexpr R kSmoothMs = R(10000);
+  static constexpr R kPerSmoothMs = R(1) / R(10000);
 
   void read(const Frame<R>& frame, const Rating& rating) {
     const auto& power = frame[Channel::power];
@@ -190,7 +190,7 @@ class LoadTracker {
       smoothed_at_ = Stamp(at);
       return;
     }
-    const R step = in_ms<R>(smoothed_at_.age(at)) / kSmoothMs;
+    const R step = in_ms<R>(smoothed_at_.age(at)) * kPerSmoothMs;
     smoothed_at_ = Stamp(at);
     smooth_ += (step < R(1) ? step : R(1)) * (percent_ - smooth_);
     if (std::abs(smooth_ - anchor_) > kStep) {

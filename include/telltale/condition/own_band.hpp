@@ -107,7 +107,7 @@ class OwnBands {
   [[nodiscard]] R smoothing(SpanOf<R> dt) const {
     const bool warming = ran_ms_ < static_cast<std::uint32_t>(kWarmUp.ms);
     const R most = warming ? R(0.5) : R(0.2);
-    const R g = in_ms<R>(dt) / (warming ? R(30000) : R(300000));
+    const R g = in_ms<R>(dt) * (warming ? R(1) / R(30000) : R(1) / R(300000));
     return g < most ? g : most;
   }
   static bool confirmed(const Band& band) { return band.out >= kConfirm; }

@@ -290,7 +290,7 @@ class PhaseTracker {
     sag_since_ = kNoTime;
     falling_ = false;
     // Time constant some 20 s, in a form that needs no exponential.
-    const R step = in_ms<R>(dt) / R(20000);
+    const R step = in_ms<R>(dt) * (R(1) / R(20000));
     level_ += (step < R(1) ? step : R(1)) * (ratio - level_);
   }
 

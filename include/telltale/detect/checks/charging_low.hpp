@@ -74,9 +74,13 @@ class ChargingLow {
     recent_.push({Stamp(m.block->from), volts});
     if (recent_.size() < 3) return false;
     std::array<R, kKept> sorted{};
+    R lowest = volts;
     for (std::size_t i = 0; i < recent_.size(); ++i) {
       sorted[i] = recent_[i].volts;
+      lowest = sorted[i] < lowest ? sorted[i] : lowest;
     }
+    // Where not even the lowest is too low, the median is not.
+    if (!ledger.minds(info.id, lowest, rule.edge(), Side::below)) return true;
     const R median =
         median_in_place(std::span<R>(sorted.data(), recent_.size()));
     ledger.watch(m, kAbout, median, rule,

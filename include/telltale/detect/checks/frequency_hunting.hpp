@@ -55,9 +55,9 @@ class FrequencyHunting {
           "width, in percent of nominal; at least three reversals "
           "larger than a third of the band, since one lasting change "
           "is no hunting, with an eighth of the readings near either end; "
-          "without the outermost reading at either end the band must be "
-          "too wide still, unless readings are few; and never less than "
-          "three steps of the column's resolution. Where engine speed is "
+          "without the outermost reading at either end the band must still "
+          "reach 0.85 of the limit, unless readings are few; and never less "
+          "than three steps of the column's resolution. Where engine speed is "
           "logged too it "
           "must swing along, else the swing is the sensor's.",
       .blind = "While load steps come closer than 40 s; at intervals over 7 s.",
@@ -108,19 +108,25 @@ class FrequencyHunting {
   static constexpr std::size_t kKept = room<R>(64, 40);
   static constexpr std::size_t kLeast = 5;
   static constexpr std::size_t kMany = 20;
+  /// How near the limit the band must come once more. A swing that is met at
+  /// its very end by chance comes within a tenth of it again.
+  static constexpr R kTwice = R(0.85);
   static constexpr int kReversals = 3;
   static constexpr R kLoadRange = R(8);  // % of rating
 
   using Hertz = Compact<R, HertzRange>;
+  struct RatioRange {  // speed over nominal
+    static constexpr Fixed16::Scale kScale{0.0F, 1.0F / 32768.0F};
+  };
+  struct LoadRange {  // percent
+    static constexpr Fixed16::Scale kScale{-100.0F, 0.01F};
+  };
   struct Sample {
     ShortStamp at;  // of the window, so less than a lap ago
     Hertz hz;
-    Fixed16 ratio;  // speed over nominal; none where speed is not logged
-    Fixed16 load;   // percent; none where nothing tells it
+    Compact<R, RatioRange> ratio;  // NaN where speed is not logged
+    Compact<R, LoadRange> load;    // NaN where nothing tells it
   };
-
-  static constexpr Fixed16::Scale kRatio{0.0F, 1.0F / 32768.0F};
-  static constexpr Fixed16::Scale kLoad{-100.0F, 0.01F};
 
   bool blinded(Blind why) {
     blind_ = why;
@@ -138,10 +144,9 @@ class FrequencyHunting {
       return;
     }
     const auto& speed = m[Channel::engine_speed];
-    samples_.push(
-        {ShortStamp(m.at), hz,
-         Fixed16(speed.good() ? m.turn_ratio : Finding<R>::kNone, kRatio),
-         Fixed16(m.load_pct, kLoad)});
+    samples_.push({ShortStamp(m.at), hz,
+                   speed.good() ? m.turn_ratio : Finding<R>::kNone,
+                   m.load_pct});
   }
   [[nodiscard]] bool spans_window(TimeOf<R> now) const {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
@@ -172,10 +177,10 @@ class FrequencyHunting {
       ledger.close_after(info.id, m.at, kWindow);
       return;
     }
-    const R twice = ends.second_highest() - ends.second_lowest();
+    const R twice =
+        (ends.second_highest() - ends.second_lowest()) / hz_ * R(100);
     if (samples_.size() >= kMany &&
-        !is_finding(
-            bounds.severity_of(static_cast<float>(twice / hz_ * R(100))))) {
+        twice < kTwice * static_cast<R>(bounds.attention.limit)) {
       return;
     }
     const R resolution = m.resolution_of(Channel::frequency);
@@ -228,7 +233,7 @@ class FrequencyHunting {
     R low = R(1000);
     R high = R(-1000);
     for (std::size_t i = 0; i < samples_.size(); ++i) {
-      const R load = samples_[i].load.template value<R>(kLoad);
+      const R load = samples_[i].load;
       low = std::min(low, load);
       high = std::max(high, load);
     }
@@ -239,7 +244,7 @@ class FrequencyHunting {
     R n = R(0), mean_f = R(0), mean_s = R(0);
     for (std::size_t i = 0; i < samples_.size(); ++i) {
       const Sample& s = samples_[i];
-      const R ratio = s.ratio.template value<R>(kRatio);
+      const R ratio = s.ratio;
       if (!(ratio == ratio)) continue;
       n += R(1);
       mean_f += s.hz;
@@ -251,7 +256,7 @@ class FrequencyHunting {
     R fs = R(0), ff = R(0), ss = R(0);
     for (std::size_t i = 0; i < samples_.size(); ++i) {
       const Sample& s = samples_[i];
-      const R ratio = s.ratio.template value<R>(kRatio);
+      const R ratio = s.ratio;
       if (!(ratio == ratio)) continue;
       fs += (s.hz - mean_f) * (ratio - mean_s);
       ff += (s.hz - mean_f) * (s.hz - mean_f);

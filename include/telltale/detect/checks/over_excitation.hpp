@@ -57,6 +57,8 @@ class OverExcitation {
   }
   void configure(const Profile& profile) {
     edge_ = rule(profile).edge();
+    hz_edge_ = static_cast<R>(profile.rating.frequency_hz) *
+               (R(0.9999) + edge_ / R(100));
     hz_ = static_cast<R>(profile.rating.frequency_hz);
     line_v_ = static_cast<R>(profile.rating.voltage_v);
     leg_v_ = static_cast<R>(profile.rating.leg_voltage_v());
@@ -66,8 +68,9 @@ class OverExcitation {
     const auto& hz = m[Channel::frequency];
     if (!hz.good() || !(hz_ == hz_) || !(line_v_ == line_v_)) return false;
     // Nearly always the frequency alone says no.
-    const R hz_excess = percent_over(hz.value / hz_);
-    if (!ledger.minds(info.id, hz_excess, edge_, Side::above)) return reads_volts(m);
+    if (!ledger.minds(info.id, hz.value, hz_edge_, Side::above)) {
+      return reads_volts(m);
+    }
     // The highest of what is logged, in shares of its nominal.
     Channel highest = Channel::none;
     R ratio = R(0);
@@ -106,6 +109,7 @@ class OverExcitation {
   }
 
   R edge_ = Finding<R>::kNone;
+  R hz_edge_ = Finding<R>::kNone;  // a little below it
   R hz_ = Finding<R>::kNone;
   R line_v_ = Finding<R>::kNone;
   R leg_v_ = Finding<R>::kNone;

@@ -9,6 +9,25 @@
 
 namespace telltale {
 
+/// Greatest deviation from the mean, in percent of the mean (NEMA MG 1 form).
+/// NaN below two values. `worst` is the index of the value furthest off.
+template <std::floating_point R>
+R unbalance_pct(const R* values, int count, int* worst = nullptr) {
+  if (count < 2) return Finding<R>::kNone;
+  R sum = R(0);
+  for (int i = 0; i < count; ++i) sum += values[i];
+  const R mean = sum / static_cast<R>(count);
+  R most = R(0);
+  for (int i = 0; i < count; ++i) {
+    const R off = std::abs(values[i] - mean);
+    if (off > most) {
+      most = off;
+      if (worst != nullptr) *worst = i;
+    }
+  }
+  return mean > R(0) ? R(100) * most / mean : Finding<R>::kNone;
+}
+
 template <std::floating_point R>
 class VoltageUnbalance {
  public:
@@ -60,30 +79,27 @@ class VoltageUnbalance {
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     R volts[3];
     int count = 0;
-    R sum = R(0);
+    R low = R(0), high = R(0);
     for (Channel channel : kLegVolts) {
-      if (!m[channel].good()) continue;
-      volts[count++] = m[channel].value;
-      sum += m[channel].value;
+      const auto& reading = m[channel];
+      if (!reading.good()) continue;
+      low = count == 0 || reading.value < low ? reading.value : low;
+      high = count == 0 || reading.value > high ? reading.value : high;
+      volts[count++] = reading.value;
     }
-    if (count < 2 || !(sum > R(0))) return false;
-    // The greatest deviation from the mean, in percent of it.
-    const R mean = sum * (count == 2 ? R(1) / R(2) : R(1) / R(3));
+    if (count < 2 || !(high > R(0))) return false;
+    // No leg is further from the mean than the legs are apart, and the mean no
+    // lower than the lowest: nearly always that is all there is to ask.
+    if (!ledger.minds(info.id, (high - low) * R(100), edge_ * low,
+                      Side::above)) {
+      return true;
+    }
     int worst = 0;
-    R most = R(0);
-    for (int i = 0; i < count; ++i) {
-      const R off = std::abs(volts[i] - mean);
-      worst = off > most ? i : worst;
-      most = off > most ? off : most;
-    }
-    // Compared without a division: nearly always that is all.
-    if (ledger.minds(info.id, most * R(100), edge_ * mean, Side::above)) {
-      const Channel leg = kLegVolts[static_cast<std::size_t>(worst)];
-      ledger.watch(
-          m, {info.id, leg, Unit::pct}, R(100) * most / mean,
-          rule(*m.profile),
-          {{volts[0], volts[1], count > 2 ? volts[2] : Finding<R>::kNone}});
-    }
+    const R percent = unbalance_pct(volts, count, &worst);
+    const Channel leg = kLegVolts[static_cast<std::size_t>(worst)];
+    ledger.watch(
+        m, {info.id, leg, Unit::pct}, percent, rule(*m.profile),
+        {{volts[0], volts[1], count > 2 ? volts[2] : Finding<R>::kNone}});
     return true;
   }
   [[nodiscard]] static Blind blind() { return Blind::never_steady; }

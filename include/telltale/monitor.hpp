@@ -285,7 +285,7 @@ class Monitor<R, CheckList<Cs...>> {
   SpikeFilter<R> spikes_;
   Conditioner<R> conditioner_;
   Ledger<R> ledger_;
-  Checks checks_;
+  Checks checks_{};
   CheckSet judged_{};                   // in the run in hand
   CheckSet had_judged_{};               // in the one that ended last,
   std::array<Blind, kChecks> blind_{};  // and why the others had not

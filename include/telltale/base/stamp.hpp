@@ -1,4 +1,4 @@
-// Stamp and ShortStamp: points in time kept in four and in two bytes.
+// Stamps: points in time kept in four bytes and less.
 #pragma once
 
 #include <concepts>
@@ -9,22 +9,24 @@
 
 namespace telltale {
 
-/// The low bits of a time in milliseconds. Given a present moment less than
-/// one lap of them later the full time comes back exactly; for state that a
-/// box keeps by the dozen.
-template <std::unsigned_integral Low>
+/// The low bits of a time, in units of 2^kShift milliseconds. Given a present
+/// moment less than one lap of them later the full time comes back, to a unit;
+/// for state that a box keeps by the dozen.
+template <std::unsigned_integral Low, unsigned kShift = 0>
 class LowStamp {
  public:
   constexpr LowStamp() = default;
-  constexpr explicit LowStamp(TimeMs at) : low_(static_cast<Low>(at.ms)) {}
-  constexpr explicit LowStamp(BoxTime at) : low_(static_cast<Low>(at.low())) {}
+  constexpr explicit LowStamp(TimeMs at)
+      : low_(static_cast<Low>(at.ms >> kShift)) {}
+  constexpr explicit LowStamp(BoxTime at)
+      : low_(static_cast<Low>(at.low() >> kShift)) {}
 
   /// Milliseconds from the stamp to `now`.
   [[nodiscard]] constexpr DurationMs age(TimeMs now) const {
-    return {static_cast<Low>(static_cast<Low>(now.ms) - low_)};
+    return {std::int64_t{units_to(LowStamp(now))} << kShift};
   }
   [[nodiscard]] constexpr BoxSpan age(BoxTime now) const {
-    return {static_cast<Low>(static_cast<Low>(now.low()) - low_)};
+    return {std::uint32_t{units_to(LowStamp(now))} << kShift};
   }
   /// The full time. REQUIRES: the stamp is less than a lap before `now`.
   template <class Time>
@@ -33,6 +35,10 @@ class LowStamp {
   }
 
  private:
+  [[nodiscard]] constexpr Low units_to(LowStamp now) const {
+    return static_cast<Low>(now.low_ - low_);
+  }
+
   Low low_ = 0;
 };
 
@@ -40,5 +46,7 @@ class LowStamp {
 using Stamp = LowStamp<std::uint32_t>;
 /// Good for 65 seconds.
 using ShortStamp = LowStamp<std::uint16_t>;
+/// To an eighth of a second, good for two hours.
+using EighthStamp = LowStamp<std::uint16_t, 7>;
 
 }  // namespace telltale

@@ -229,7 +229,7 @@ class Ledger {
   const FindingSink<R>* sink_ = nullptr;
   TimeMs now_ = kNoTime;
   std::array<Watch, room<R>(32, 12)> watch_{};
-  std::array<Held, room<R>(24, 12)> held_{};
+  std::array<Held, room<R>(24, 10)> held_{};
   std::array<std::uint32_t, 2> watched_{};  // checks with a watch, by id
   std::uint16_t run_ = 0;
   std::uint8_t watches_ = 0;

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <algorithm>
+#include <type_traits>
 
+#include "telltale/base/compact.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/detect/check.hpp"
@@ -85,27 +87,31 @@ class ExhaustJump {
   static constexpr SpanOf<R> kWindow = seconds(60);
   static constexpr SpanOf<R> kExplained = minutes(5);
   static constexpr R kBeyondExplaining = R(25);
+  /// What the time of a cell may be off.
+  static constexpr SpanOf<R> kCoarse{kOnBox<R> ? 200 : 0};
+  using At = std::conditional_t<kOnBox<R>, EighthStamp, Stamp>;
   struct Cell {
-    Stamp at;
-    R mean;
+    At at;
+    Compact<R, CelsiusRange> mean;
   };
 
   [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
     const R mean = sum_ / static_cast<R>(n_);
     n_ = 0;
     const SpanOf<R> reach = std::max(kWindow, SpanOf<R>{m.interval.ms * 2});
-    while (!cells_.empty() && cells_.front().at.age(m.at) > reach + kCell) {
+    while (!cells_.empty() && cells_.front().at.age(m.at) > reach + kCell + kCoarse) {
       cells_.pop();
     }
     R low = mean;
-    Stamp low_at = open_at_;
+    TimeOf<R> low_at = open_at_.full(m.at);
+    const Cell closed{At(low_at), mean};
     for (std::size_t i = 0; i < cells_.size(); ++i) {
       if (cells_[i].mean <= low) {
         low = cells_[i].mean;
-        low_at = cells_[i].at;
+        low_at = cells_[i].at.full(m.at);
       }
     }
-    cells_.push({open_at_, mean});
+    cells_.push(closed);
     judge(m, low, low_at, mean, ledger);
   }
   [[nodiscard]] bool explained(const Moment<R>& m) const {
@@ -114,7 +120,7 @@ class ExhaustJump {
     return started || m.since_load_move() < kExplained ||
            m.load_source == LoadSource::none;
   }
-  [[gnu::noinline]] void judge(const Moment<R>& m, R low, Stamp low_at, R now,
+  [[gnu::noinline]] void judge(const Moment<R>& m, R low, TimeOf<R> low_at, R now,
              Ledger<R>& ledger) {
     const R rise = now - low;
     const R limit = explained(m) ? std::max(limit_, kBeyondExplaining) : limit_;
@@ -126,7 +132,7 @@ class ExhaustJump {
     if (++confirmed_ < 2) return;
     ledger.hold(
         {info.id, Channel::exhaust_temperature, Unit::K, Severity::urgent},
-        {low_at.full(m.at), m.at}, rise, limit,
+        {low_at, m.at}, rise, limit,
         {{low, now, m[Channel::coolant_temperature].value}});
   }
 

@@ -5,9 +5,9 @@
 #include <array>
 #include <cmath>
 #include <span>
+#include <type_traits>
 
 #include "telltale/base/compact.hpp"
-#include "telltale/base/fixed16.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/condition/outer_pairs.hpp"
@@ -81,7 +81,7 @@ class FrequencyHunting {
     if (m.interval > kLongest) return blinded(Blind::interval_too_long);
     const auto& hz = m[Channel::frequency];
     if (!m.steady) {
-      samples_.clear();
+      forget();
       return false;
     }
     if (!hz.good()) return false;
@@ -90,11 +90,13 @@ class FrequencyHunting {
     if (!is_set(judged_) || m.at - judged_ >= kEvery) {
       judged_ = m.at;
       judge(m, ledger);
+      std::copy_backward(loads_.begin(), loads_.end() - 1, loads_.end());
+      loads_.front() = LoadRange{};
     }
     return true;
   }
   void reset() {
-    samples_.clear();
+    forget();
     judged_ = kNoTime;
     blind_ = Blind::never_steady;
   }
@@ -104,8 +106,7 @@ class FrequencyHunting {
   static constexpr SpanOf<R> kWindow = seconds(30);
   static constexpr SpanOf<R> kEvery = seconds(5);
   static constexpr SpanOf<R> kLongest = seconds(7);
-  /// Quicker sampling is thinned, on the box from 4 readings in 3 s up.
-  static constexpr std::size_t kKept = room<R>(64, 40);
+  static constexpr std::size_t kKept = 64;
   static constexpr std::size_t kLeast = 5;
   static constexpr std::size_t kMany = 20;
   /// How near the limit the band must come once more. A swing that is met at
@@ -118,22 +119,35 @@ class FrequencyHunting {
   struct RatioRange {  // speed over nominal
     static constexpr Fixed16::Scale kScale{0.0F, 1.0F / 32768.0F};
   };
-  struct LoadRange {  // percent
+  struct LoadScale {  // percent
     static constexpr Fixed16::Scale kScale{-100.0F, 0.01F};
   };
+  /// Between which loads the set ran; NaN where nothing told them.
+  struct LoadRange {
+    Compact<R, LoadScale> low = Finding<R>::kNone;
+    Compact<R, LoadScale> high = Finding<R>::kNone;
+
+    void include(R load) {
+      if (!(load >= R(low))) low = load;
+      if (!(load <= R(high))) high = load;
+    }
+  };
   struct Sample {
-    ShortStamp at;  // of the window, so less than a lap ago
     Hertz hz;
     Compact<R, RatioRange> ratio;  // NaN where speed is not logged
-    Compact<R, LoadRange> load;    // NaN where nothing tells it
+    ShortStamp at;                 // of the window: less than a lap ago
   };
 
   bool blinded(Blind why) {
     blind_ = why;
     return false;
   }
+  void forget() {
+    samples_.clear();
+    loads_.fill(LoadRange{});
+  }
   void keep(const Moment<R>& m, R hz) {
-    if (newest_.age(m.at) > kWindow) samples_.clear();
+    if (newest_.age(m.at) > kWindow) forget();
     newest_ = Stamp(m.at);
     while (!samples_.empty() && samples_.front().at.age(m.at) > kWindow) {
       samples_.pop();
@@ -144,9 +158,10 @@ class FrequencyHunting {
       return;
     }
     const auto& speed = m[Channel::engine_speed];
-    samples_.push({ShortStamp(m.at), hz,
-                   speed.good() ? m.turn_ratio : Finding<R>::kNone,
-                   m.load_pct});
+    samples_.push(
+        {hz, speed.good() ? m.turn_ratio : Finding<R>::kNone,
+         ShortStamp(m.at)});
+    if (m.load_pct == m.load_pct) loads_.front().include(m.load_pct);
   }
   [[nodiscard]] bool spans_window(TimeOf<R> now) const {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
@@ -232,10 +247,9 @@ class FrequencyHunting {
   [[nodiscard]] bool load_is_steady() const {
     R low = R(1000);
     R high = R(-1000);
-    for (std::size_t i = 0; i < samples_.size(); ++i) {
-      const R load = samples_[i].load;
-      low = std::min(low, load);
-      high = std::max(high, load);
+    for (const LoadRange& loads : loads_) {
+      if (R(loads.low) < low) low = loads.low;
+      if (R(loads.high) > high) high = loads.high;
     }
     return !(high - low > kLoadRange);
   }
@@ -269,6 +283,8 @@ class FrequencyHunting {
   }
 
   Ring<Sample, kKept> samples_;
+  /// From one judgement to the next, newest first: of the window.
+  std::array<LoadRange, kWindow.ms / kEvery.ms> loads_{};
   Stamp newest_;  // last reading looked at
   TimeOf<R> judged_ = kNoTime;
   R hz_ = Finding<R>::kNone;

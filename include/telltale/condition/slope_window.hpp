@@ -1,16 +1,33 @@
 // SlopeWindow<R, N, kWindow>: how fast a slow quantity climbs, over a window of means.
 #pragma once
 
+#include <array>
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <span>
 
 #include "telltale/base/box_time.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
+
+/// Least-squares slope per point. REQUIRES: two points or more
+template <std::floating_point R>
+[[gnu::noinline]] R slope_of(std::span<const R> points) {
+  const R origin = points.front();
+  const R middle = static_cast<R>(points.size() - 1) * R(0.5);
+  R ty = R(0);
+  R tt = R(0);
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const R t = static_cast<R>(i) - middle;
+    ty += t * (points[i] - origin);
+    tt += t * t;
+  }
+  return ty / tt;
+}
 
 /// N means of window / N each (or one reading, if those come less often), and
 /// the least-squares slope through them. Points count as evenly spaced.
@@ -48,17 +65,12 @@ class SlopeWindow {
     std::size_t n = static_cast<std::size_t>(share * all + R(0.5));
     if (n < 3) n = points_.size() < 3 ? points_.size() : 3;
     if (n < 3) return std::numeric_limits<R>::quiet_NaN();
-    const std::size_t first = points_.size() - n;
-    const R origin = points_[first];
-    const R middle = static_cast<R>(n - 1) * R(0.5);
-    R ty = R(0);
-    R tt = R(0);
+    std::array<R, N> newest{};
     for (std::size_t i = 0; i < n; ++i) {
-      const R t = static_cast<R>(i) - middle;
-      ty += t * (points_[first + i] - origin);
-      tt += t * t;
+      newest[i] = points_[points_.size() - n + i];
     }
-    return ty / tt * R(60000) / static_cast<R>(spacing_ms_);
+    return slope_of(std::span<const R>(newest.data(), n)) * R(60000) /
+           static_cast<R>(spacing_ms_);
   }
   /// The same from the oldest point to the newest: a step in between, of which
   /// least squares make up to half as much again, counts as what it is.

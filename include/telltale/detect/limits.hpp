@@ -77,6 +77,16 @@ enum class SetupError : std::uint8_t {
   out_of_range  // a delay below zero or above a week
 };
 
+/// Volts of a 12 V battery at the battery of a set: of 24 V above 18.
+constexpr Limits at_battery(const Limits& of_12_v, float battery_v) {
+  Limits limits = of_12_v;
+  if (battery_v > 18.0F) {
+    limits.note.limit *= 2.0F;
+    limits.attention.limit *= 2.0F;
+    limits.urgent.limit *= 2.0F;
+  }
+  return limits;
+}
 /// `usual` with what the profile changes for that check.
 constexpr Limits with_overrides(const Limits& usual, const Profile& profile,
                                 std::uint16_t check) {

@@ -48,12 +48,11 @@ class BatteryRestLow {
           "A true rest reading takes hours; a load on the battery reads "
           "low, a charger or a run just before reads high."};
 
-  /// In volts.
+  /// In volts, of a 12 V battery.
+  static constexpr Limits kUsual{
+      .attention = level(12.2F, 0), .side = Side::below, .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
-    return with_overrides({.attention = level(12.2F * twice, 0),
-                           .side = Side::below,
-                           .unit = Unit::V},
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
                           profile, info.id);
   }
   void configure(const Profile& profile) {

@@ -55,12 +55,11 @@ class ChargingFade {
           "Temperature-compensated charging in an engine room that "
           "heats up a great deal: some 30 mV per K on 12 V."};
 
-  /// In volts.
+  /// In volts, of a 12 V battery.
+  static constexpr Limits kUsual{
+      .attention = level(0.3F, 600), .side = Side::above, .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
-    return with_overrides({.attention = level(0.3F * twice, 600),
-                           .side = Side::above,
-                           .unit = Unit::V},
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
                           profile, info.id);
   }
   void configure(const Profile& profile) {

@@ -42,13 +42,13 @@ class ChargingHigh
           "Cold-compensated and equalising chargers are meant to go high: see "
           "the causes."};
 
-  /// In volts, by battery system.
+  /// In volts, of a 12 V battery.
+  static constexpr Limits kUsual{.attention = level(15.0F, 30),
+                                 .urgent = level(15.5F, 30),
+                                 .side = Side::above,
+                                 .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
-    return with_overrides({.attention = level(15.0F * twice, 30),
-                           .urgent = level(15.5F * twice, 30),
-                           .side = Side::above,
-                           .unit = Unit::V},
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
                           profile, info.id);
   }
   static constexpr float kDeadband = 0.1F;

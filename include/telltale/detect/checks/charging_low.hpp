@@ -50,13 +50,13 @@ class ChargingLow {
           "Volts measured far from the battery; a set that has no "
           "charging alternator of its own."};
 
-  /// In volts; the delay counts from the start.
+  /// In volts, of a 12 V battery; the delay counts from the start.
+  static constexpr Limits kUsual{.attention = level(13.0F, 300),
+                                 .urgent = level(12.4F, 300),
+                                 .side = Side::below,
+                                 .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
-    return with_overrides({.attention = level(13.0F * twice, 300),
-                           .urgent = level(12.4F * twice, 300),
-                           .side = Side::below,
-                           .unit = Unit::V},
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
                           profile, info.id);
   }
 

@@ -45,12 +45,15 @@ class CoolantCold {
           "water: the advice says so."};
 
   /// In degC, by kind of cooling.
+  static constexpr Limits kFreshWater{.attention = level(65, 60),
+      .side = Side::below,
+      .unit = Unit::degC};
+  static constexpr Limits kSeaWater{.attention = level(40, 60),
+      .side = Side::below,
+      .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
-    return with_overrides({.attention = level(sea ? 40 : 65, 60),
-                           .side = Side::below,
-                           .unit = Unit::degC},
-                          profile, info.id);
+    return with_overrides(sea ? kSeaWater : kFreshWater, profile, info.id);
   }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {

@@ -41,13 +41,17 @@ class CoolantHigh
           "does."};
 
   /// In degC, by kind of cooling.
+  static constexpr Limits kFreshWater{.attention = level(95, 10),
+      .urgent = level(105, 10),
+      .side = Side::above,
+      .unit = Unit::degC};
+  static constexpr Limits kSeaWater{.attention = level(75, 10),
+      .urgent = level(85, 10),
+      .side = Side::above,
+      .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
-    return with_overrides({.attention = level(sea ? 75 : 95, 10),
-                           .urgent = level(sea ? 85 : 105, 10),
-                           .side = Side::above,
-                           .unit = Unit::degC},
-                          profile, info.id);
+    return with_overrides(sea ? kSeaWater : kFreshWater, profile, info.id);
   }
   static constexpr float kDeadband = 1.0F;
 };

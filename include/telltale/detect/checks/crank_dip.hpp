@@ -42,13 +42,13 @@ class CrankDip {
       .blind = "At intervals over 1 s.",
       .fooled = "Volts measured at the controller, behind thin wires."};
 
-  /// In volts.
+  /// In volts, of a 12 V battery.
+  static constexpr Limits kUsual{.attention = level(9.6F, 0),
+                                 .urgent = level(8.5F, 0),
+                                 .side = Side::below,
+                                 .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    const float twice = profile.rating.battery_v > 18.0F ? 2.0F : 1.0F;
-    return with_overrides({.attention = level(9.6F * twice, 0),
-                           .urgent = level(8.5F * twice, 0),
-                           .side = Side::below,
-                           .unit = Unit::V},
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
                           profile, info.id);
   }
   void configure(const Profile& profile) {

@@ -43,13 +43,17 @@ class ExhaustHigh
           "surface lags."};
 
   /// In degC, by where the sensor sits.
+  static constexpr Limits kWet{.attention = level(75, 10),
+      .urgent = level(95, 10),
+      .side = Side::above,
+      .unit = Unit::degC};
+  static constexpr Limits kDry{.attention = level(550, 10),
+      .urgent = level(650, 10),
+      .side = Side::above,
+      .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
     const bool dry = profile.rating.exhaust == Exhaust::dry;
-    return with_overrides({.attention = level(dry ? 550 : 75, 10),
-                           .urgent = level(dry ? 650 : 95, 10),
-                           .side = Side::above,
-                           .unit = Unit::degC},
-                          profile, info.id);
+    return with_overrides(dry ? kDry : kWet, profile, info.id);
   }
   static constexpr float kDeadband = 2.0F;
 };

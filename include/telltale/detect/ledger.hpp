@@ -8,7 +8,6 @@
 #include <cstddef>
 #include <cstdint>
 #include <type_traits>
-#include <utility>
 
 #include "telltale/base/box.hpp"
 #include "telltale/base/stamp.hpp"
@@ -211,7 +210,7 @@ class Ledger {
     tell({check, watch.channel, watch.unit, latch.state()}, latch.span(now), latch.worst(), latch.limit(), details, event);
   }
   Held* find(std::uint8_t check) {
-    return const_cast<Held*>(std::as_const(*this).find(check));
+    return const_cast<Held*>(static_cast<const Ledger&>(*this).find(check));
   }
   [[gnu::noinline]] const Held* find(std::uint8_t check) const {
     for (std::size_t i = 0; i < held_size_; ++i) {
@@ -228,8 +227,8 @@ class Ledger {
 
   const FindingSink<R>* sink_ = nullptr;
   TimeMs now_ = kNoTime;
-  std::array<Watch, room<R>(32, 12)> watch_{};
-  std::array<Held, room<R>(24, 10)> held_{};
+  std::array<Watch, room<R>(64, 12)> watch_{};
+  std::array<Held, room<R>(64, 10)> held_{};
   std::array<std::uint32_t, 2> watched_{};  // checks with a watch, by id
   std::uint16_t run_ = 0;
   std::uint8_t watches_ = 0;

@@ -15,23 +15,21 @@ class Mine {
 #if MISTAKE != 1
   static constexpr Advice advice{.summary = "{value}"};
 #endif
+#if MISTAKE != 5
   static constexpr Explanation explanation{
       .sees = "", .decides = "", .blind = "", .fooled = ""};
-  static constexpr Limits limits(const Profile&) { return {}; }
+#endif
 #if MISTAKE == 2
-  void configure(const Profile&) {}
+  static constexpr float limits(const Profile&) { return 0.0F; }
 #else
-  SetupError configure(const Profile&) { return SetupError::none; }
+  static constexpr Limits limits(const Profile&) { return {}; }
 #endif
 #if MISTAKE == 3
-  void step(const Moment<R>&, const FindingSink<R>&) {}
+  void step(const Moment<R>&, Ledger<R>&) {}
 #elif MISTAKE == 4
-  bool step(Moment<R>&, const FindingSink<R>&) { return true; }
+  bool step(Moment<R>&, Ledger<R>&) { return true; }
 #else
-  bool step(const Moment<R>&, const FindingSink<R>&) { return true; }
-#endif
-#if MISTAKE != 5
-  void reset() {}
+  bool step(const Moment<R>&, Ledger<R>&) { return true; }
 #endif
 #if MISTAKE == 6
   explicit Mine(int) {}

@@ -6,6 +6,7 @@
 #include <span>
 
 #include "telltale/condition/median.hpp"
+#include "telltale/condition/outer_pairs.hpp"
 #include "telltale/condition/performance_class.hpp"
 #include "telltale/condition/step_response.hpp"
 
@@ -24,6 +25,20 @@ constexpr std::size_t kMostRecent = 8192;
 
 constexpr PerformanceClass kClasses[] = {
     PerformanceClass::G1, PerformanceClass::G2, PerformanceClass::G3};
+
+/// From the 0.5th to the 99.5th percentile. REQUIRES: two readings or more
+double band_of(std::vector<double>& hz) {
+  constexpr double kBeyond = 0.005;
+  const auto last = static_cast<double>(hz.size() - 1);
+  if (kBeyond * last < 1.0) {  // between the outermost two: no need to sort
+    OuterPairs<double> ends;
+    for (const double x : hz) ends.add(x);
+    return ends.upper(1.0 - kBeyond) - ends.lower(kBeyond);
+  }
+  const std::span<double> view(hz);
+  const double low = quantile_in_place(view, kBeyond);
+  return quantile_in_place(view, 1.0 - kBeyond) - low;
+}
 
 double seconds_between(TimeMs from, TimeMs to) {
   return static_cast<double>((to - from).ms) / 1000.0;
@@ -141,10 +156,7 @@ void LoadTest::follow_band(const Moment<double>& m) {
     return;
   }
   if (window_.size() >= 10) {
-    const std::span<double> view(window_);
-    const double low = quantile_in_place(view, 0.005);
-    const double high = quantile_in_place(view, 0.995);
-    seen_.widest_band_hz = std::max(seen_.widest_band_hz, high - low);
+    seen_.widest_band_hz = std::max(seen_.widest_band_hz, band_of(window_));
   }
   window_.clear();
 }

@@ -208,7 +208,7 @@ class Monitor<R, CheckList<Cs...>> {
     if (m.block != nullptr) show_group<Group::blocks>(m);
   }
   template <Group kGroup>
-  void show_group(const Moment<R>& m) {
+  void show_group([[maybe_unused]] const Moment<R>& m) {
     [[maybe_unused]] const PhaseMask phase = bit(m.phase);
     // Gathered beside the object, where it costs an instruction a check.
     CheckSet judged = judged_;
@@ -220,7 +220,8 @@ class Monitor<R, CheckList<Cs...>> {
         }
         // What is steady is at speed.
         if constexpr (kWhen.phases != kAnyPhase &&
-                      !(kWhen.steady && (kWhen.phases & kAtSpeed) == kAtSpeed)) {
+                      !(kWhen.steady &&
+                        (kWhen.phases & kAtSpeed) == kAtSpeed)) {
           if ((kWhen.phases & phase) == 0) return;
         }
         constexpr std::size_t kAt = kPlace<C>;

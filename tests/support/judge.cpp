@@ -128,9 +128,8 @@ class Listener {
       const TimeMs now = monitor_->conditioner().last_at();
       const TimeMs since =
           full(monitor_->conditioner().phases().phase_since(), now);
-      phases.push_back(
-          {phase, is_set(since) ? MadeRun::seconds_of(since)
-                                : MadeRun::seconds_of(now)});
+      phases.push_back({phase, is_set(since) ? MadeRun::seconds_of(since)
+                                             : MadeRun::seconds_of(now)});
     }
   }
 

@@ -57,7 +57,7 @@ class Block {
  public:
   TimeOf<R> from = kNoTime;
   TimeOf<R> to = kNoTime;  // time of the last scan in it
-  SpanOf<R> length{};  // the time it stands for
+  SpanOf<R> length{};      // the time it stands for
   std::uint16_t scans = 0;
   bool steady = false;  // every scan of it was steady
   R load_pct = std::numeric_limits<R>::quiet_NaN();
@@ -122,11 +122,10 @@ class BlockBuilder {
   /// Adds a scan, or returns true when it closes the block before it, which
   /// block() then holds; begin_with() must follow before the next scan.
   /// `interval`: the usual time between scans; a gap counts as one.
-  bool add(const Frame<R>& frame, SpanOf<R> interval, R load_pct,
-           bool steady) {
+  bool add(const Frame<R>& frame, SpanOf<R> interval, R load_pct, bool steady) {
     if (block_.scans > 0 && frame.time() - block_.from >= kLength) {
-      block_.length =
-          std::min(frame.time() - block_.from, block_.to - block_.from + interval);
+      block_.length = std::min(frame.time() - block_.from,
+                               block_.to - block_.from + interval);
       block_.load_pct = load_.value(load_n_);
       closed_ = true;
       return true;

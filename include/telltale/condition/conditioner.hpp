@@ -77,8 +77,7 @@ class Conditioner {
       phase_.change_source(turn.ratio);
       turn_source_ = turn.source;
     }
-    const RunEvent event =
-        phase_.step(at, dt, turn.ratio, load_.on_load());
+    const RunEvent event = phase_.step(at, dt, turn.ratio, load_.on_load());
     if (event.run_ended && phase_.ended().ends == RunEnd::stop) {
       frozen_.come_to_rest(frame);
     }
@@ -86,15 +85,17 @@ class Conditioner {
       phase_.leave_out(dt - SpanOf<R>(interval_.value()));
     }
     remember_counters(frame);
-    phase_.keep_young_at(at);
-    load_.keep_young_at(at);
-    keep_young<R>(on_load_since_, at);
     if (event.run_began) stops_.reset();
     stops_.step(frame, dt, phase_.phase(), turn.ratio, phase_.sag_since(),
                 load_.percent(), load_.on_load(), load_.moved_at() == at,
                 interval_.is_gap(since), load_.source() != LoadSource::none);
     close_run(event);
     fill(frame, dt, turn, event);
+    if (moment_.block != nullptr) {
+      phase_.keep_young_at(at);
+      load_.keep_young_at(at);
+      keep_young<R>(on_load_since_, at);
+    }
     moment_.clock = clock;
     moment_.clock_jump = clock_jump;
     last_at_ = frame.at;
@@ -184,9 +185,8 @@ class Conditioner {
     m.began = event.run_began;
     m.crank_ended = event.crank_ended;
     m.starter = phase_.starter_engaged();
-    m.crank_so_far = event.crank_ended
-                         ? SpanOf<R>{phase_.facts().last_crank_ms}
-                         : phase_.crank_so_far(m.at);
+    m.crank_so_far = event.crank_ended ? SpanOf<R>{phase_.facts().last_crank_ms}
+                                       : phase_.crank_so_far(m.at);
     m.run =
         event.run_ended && !event.run_began ? &phase_.ended() : &phase_.facts();
     if (!load_.on_load()) {

@@ -166,8 +166,8 @@ class FrozenDetector {
     s.still_readings = 0;
   }
   /// It reads what it read before.
-  [[gnu::noinline]] static void stand(Frame<R>& frame, State& s, const Watched& what,
-                    const Scene& scene) {
+  [[gnu::noinline]] static void stand(Frame<R>& frame, State& s,
+                                      const Watched& what, const Scene& scene) {
     s.liveliness -= kMemory * s.liveliness;
     if (scene.phase == Phase::stopped) s.at_rest = true;
     if (!is_at_speed(scene.phase)) return;

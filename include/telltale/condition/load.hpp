@@ -110,7 +110,7 @@ class LoadTracker {
   /// When the load last left what was comparable (within 10 % of rating) to
   /// what it had been, by a step or slowly; kNoTime: never.
   [[nodiscard]] TimeOf<R> moved_at() const { return moved_at_; }
-  /// Once a scan: see keep_young().
+  /// Now and then: see keep_young().
   void keep_young_at(TimeOf<R> now) {
     keep_young<R>(step_at_, now);
     keep_young<R>(moved_at_, now);

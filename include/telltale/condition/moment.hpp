@@ -34,27 +34,27 @@ struct Moment {
   ClockStep clock = ClockStep::none;
   TurnSource turn_source = TurnSource::none;
   LoadSource load_source = LoadSource::none;
-  bool steady = false;             // at speed, settled, 10 s since a load step
-  bool load_rated = false;         // load_pct is of the rating
-  bool step_began = false;         // a load step began with this scan
-  bool falling = false;            // speed below its level and still dropping
-  bool over_excited = false;       // volts and frequency both above +5 %
-  bool began = false;              // first scan of a run
-  bool crank_ended = false;        // a crank ended with this scan, well or not
-  bool starter = false;            // the starter is driving the engine
-  bool wall_clock = false;         // `at` counts from 1970
-  R turn_ratio = kNone;            // speed over nominal speed
-  R turn_level = kNone;            // its own level while at speed
-  R load_pct = kNone;              // see LoadTracker
-  R power_kw = kNone;              // measured or derived
-  R step_from_pct = kNone;         // load before the last step
-  TimeOf<R> step_at = kNoTime;        // last load step
+  bool steady = false;          // at speed, settled, 10 s since a load step
+  bool load_rated = false;      // load_pct is of the rating
+  bool step_began = false;      // a load step began with this scan
+  bool falling = false;         // speed below its level and still dropping
+  bool over_excited = false;    // volts and frequency both above +5 %
+  bool began = false;           // first scan of a run
+  bool crank_ended = false;     // a crank ended with this scan, well or not
+  bool starter = false;         // the starter is driving the engine
+  bool wall_clock = false;      // `at` counts from 1970
+  R turn_ratio = kNone;         // speed over nominal speed
+  R turn_level = kNone;         // its own level while at speed
+  R load_pct = kNone;           // see LoadTracker
+  R power_kw = kNone;           // measured or derived
+  R step_from_pct = kNone;      // load before the last step
+  TimeOf<R> step_at = kNoTime;  // last load step
   TimeOf<R> load_moved_at = kNoTime;  // load last stopped being comparable
   TimeOf<R> on_load_since = kNoTime;
   TimeOf<R> sag_since = kNoTime;  // speed left its level
   const Frame<R>* frame = nullptr;
   const Block<R>* block = nullptr;     // set on the scan that closed one
-  const RunFactsOf<R>* run = nullptr;       // the run in hand, or the one that ended
+  const RunFactsOf<R>* run = nullptr;  // the run in hand, or the one that ended
   const StopFacts<R>* stop = nullptr;  // when a run has come to rest
   const Profile* profile = nullptr;
   const LastReadings<R>* last = nullptr;  // up to this scan
@@ -77,8 +77,7 @@ struct Moment {
   [[nodiscard]] bool in_run() const { return is_set(run->start); }
   /// Time since the set ran by itself; negative where it does not.
   [[nodiscard]] SpanOf<R> since_running() const {
-    return is_set(run->running_since) ? at - run->running_since
-                                      : SpanOf<R>{-1};
+    return is_set(run->running_since) ? at - run->running_since : SpanOf<R>{-1};
   }
   [[nodiscard]] SpanOf<R> since_load_move() const {
     return is_set(load_moved_at) ? at - load_moved_at : kLongAgo;

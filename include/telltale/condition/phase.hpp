@@ -56,7 +56,7 @@ struct RunFactsOf {
   Time running_since = kNoTime;  // 40 % of nominal speed passed, good attempt
   Time at_speed_since = kNoTime;
   Time fall_since = kNoTime;  // speed left its level for good, when ended
-  std::int32_t crank_ms = 0;    // all attempts together
+  std::int32_t crank_ms = 0;  // all attempts together
   std::int32_t last_crank_ms = 0;
   decltype(SpanOf<R>::ms) gap_ms = 0;  // left out of the run's duration
   std::uint8_t attempts = 0;

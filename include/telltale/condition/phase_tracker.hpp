@@ -119,7 +119,7 @@ class PhaseTracker {
   /// When the speed left its level, while it is below it.
   [[nodiscard]] TimeOf<R> sag_since() const { return sag_since_; }
   void leave_out(SpanOf<R> gap) { run_.gap_ms += gap.ms; }
-  /// Once a scan: see keep_young().
+  /// Now and then: see keep_young().
   void keep_young_at(TimeOf<R> now) {
     keep_young<R>(run_.start, now);
     keep_young<R>(run_.running_since, now);

@@ -1,4 +1,5 @@
-// SlopeWindow<R, N, kWindow>: how fast a slow quantity climbs, over a window of means.
+// SlopeWindow<R, N, kWindow>: how fast a slow quantity climbs, over a window of
+// means.
 #pragma once
 
 #include <array>

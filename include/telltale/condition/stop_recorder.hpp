@@ -19,14 +19,14 @@ namespace telltale {
 template <std::floating_point R>
 struct StopFacts {
   TimeOf<R> fall_since = kNoTime;  // the speed left its level for good
-  R load_pct = kNone;           // mean of the last 5 s at speed
-  bool load_known = false;      // something told the load at that time
-  bool loaded = false;          // on load at that time
-  bool command = false;         // the state column announced a stop
-  bool alarm = false;           // an alarm rose, or a fault state, before it
-  bool smooth_coast = false;    // the speed ran down evenly
-  bool seen = false;            // no gap hid the stop
-  bool sagged = false;          // sagged and recovered in the last 60 s
+  R load_pct = kNone;              // mean of the last 5 s at speed
+  bool load_known = false;         // something told the load at that time
+  bool loaded = false;             // on load at that time
+  bool command = false;            // the state column announced a stop
+  bool alarm = false;              // an alarm rose, or a fault state, before it
+  bool smooth_coast = false;       // the speed ran down evenly
+  bool seen = false;               // no gap hid the stop
+  bool sagged = false;             // sagged and recovered in the last 60 s
   Channel first_out = Channel::none;
   TimeOf<R> first_out_since = kNoTime;
   SpanOf<R> unloaded_for{};  // no-load time before the stop

@@ -48,10 +48,10 @@ class Ledger {
   /// the finding opens or worsens: at its close they would tell of something
   /// else. While it stands it keeps the channel with which it began. `place`
   /// tells the values of one check apart. REQUIRES: place < kPlaces
-  [[gnu::noinline, gnu::cold]] void watch(const Moment<R>& m, About about, R value,
-                               const LatchRule<R>& rule,
-                               const Details<R>& details = {},
-                               std::uint8_t place = 0) {
+  [[gnu::noinline, gnu::cold]] void watch(const Moment<R>& m, About about,
+                                          R value, const LatchRule<R>& rule,
+                                          const Details<R>& details = {},
+                                          std::uint8_t place = 0) {
     const auto key = static_cast<std::uint8_t>(about.check * kPlaces + place);
     Watch* const watch = watch_under(key, rule.beyond_any(value));
     if (watch == nullptr) return;
@@ -74,9 +74,10 @@ class Ledger {
 
   /// A judgement that finds something. It is told if its severity is new or
   /// higher; the worst figures are remembered for the close.
-  [[gnu::noinline, gnu::cold]] void hold(About about, Span<R> span, R value, R limit,
-                              const Details<R>& details = {},
-                              Worse worse = Worse::higher) {
+  [[gnu::noinline, gnu::cold]] void hold(About about, Span<R> span, R value,
+                                         R limit,
+                                         const Details<R>& details = {},
+                                         Worse worse = Worse::higher) {
     Held* held = find(about.check);
     if (held == nullptr) {
       if (held_size_ == held_.size()) return;
@@ -128,9 +129,10 @@ class Ledger {
   }
 
   /// A finding as it is.
-  [[gnu::noinline, gnu::cold]] void tell(About about, Span<R> span, R value, R limit,
-                              const Details<R>& details = {},
-                              FindingEvent event = FindingEvent::opened) {
+  [[gnu::noinline, gnu::cold]] void tell(
+      About about, Span<R> span, R value, R limit,
+      const Details<R>& details = {},
+      FindingEvent event = FindingEvent::opened) {
     (*sink_)({.check = about.check,
               .channel = about.channel,
               .severity = about.severity,
@@ -207,7 +209,8 @@ class Ledger {
               const Details<R>& details) {
     const Latch<R>& latch = watch.latch;
     const auto check = static_cast<std::uint8_t>(watch.key / kPlaces);
-    tell({check, watch.channel, watch.unit, latch.state()}, latch.span(now), latch.worst(), latch.limit(), details, event);
+    tell({check, watch.channel, watch.unit, latch.state()}, latch.span(now),
+         latch.worst(), latch.limit(), details, event);
   }
   Held* find(std::uint8_t check) {
     return const_cast<Held*>(static_cast<const Ledger&>(*this).find(check));

@@ -32,12 +32,12 @@ StopKind kind_of(const StopFacts<R>* stop, R limit_pct) {
       stop->alarm || stop->first_out != Channel::none || stop->sagged;
   // A protection opens the breaker a moment before the speed falls; a person
   // who unloads takes longer.
-  const bool let_go = stop->unloaded_for > SpanOf<R>(sign ? seconds(5) : kLetGo);
+  const bool let_go =
+      stop->unloaded_for > SpanOf<R>(sign ? seconds(5) : kLetGo);
   // Amps alone tell that there was load, not how much.
   const bool known = stop->load_pct == stop->load_pct;
-  const bool light = known
-                         ? !(stop->load_pct > limit_pct)
-                         : !stop->loaded && stop->unloaded_for == SpanOf<R>{};
+  const bool light = known ? !(stop->load_pct > limit_pct)
+                           : !stop->loaded && stop->unloaded_for == SpanOf<R>{};
   if (light || let_go) return StopKind::unloaded;
   if (sign) return StopKind::abrupt;
   return stop->command || stop->smooth_coast ? StopKind::under_load

@@ -52,7 +52,7 @@ class AlarmChatter {
 
  private:
   [[gnu::noinline]] void judge(const Moment<R>& m, std::size_t alarm,
-             Ledger<R>& ledger) {
+                               Ledger<R>& ledger) {
     const AlarmRaises& raises = *m.alarms;
     const Level limit = limits(*m.profile).attention;
     int n = 0;
@@ -66,9 +66,10 @@ class AlarmChatter {
     }
     const R count = static_cast<R>(n);
     if (count < static_cast<R>(limit.limit)) return;
-    ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {first.full(m.at), m.at}, count, static_cast<R>(limit.limit), {{static_cast<R>(alarm)}});
+    ledger.hold({info.id, Channel::none, Unit::one, Severity::attention},
+                {first.full(m.at), m.at}, count, static_cast<R>(limit.limit),
+                {{static_cast<R>(alarm)}});
   }
-
 };
 
 }  // namespace telltale

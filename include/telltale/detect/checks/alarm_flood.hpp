@@ -59,7 +59,9 @@ class AlarmFlood {
       if (!ledger.holds(info.id)) {
         in_flood_ = static_cast<std::uint32_t>(recent);
       }
-      ledger.hold({info.id, Channel::none, Unit::one, Severity::attention}, {raises.at(recent - 1).full(m.at), m.at}, count, static_cast<R>(limit.limit), {{static_cast<R>(in_flood_)}});
+      ledger.hold({info.id, Channel::none, Unit::one, Severity::attention},
+                  {raises.at(recent - 1).full(m.at), m.at}, count,
+                  static_cast<R>(limit.limit), {{static_cast<R>(in_flood_)}});
     } else if (count < kOver && ledger.holds(info.id)) {
       ledger.close(info.id, m.at);
     }

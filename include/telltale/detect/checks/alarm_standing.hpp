@@ -55,7 +55,9 @@ class AlarmStanding {
       const auto alarm = static_cast<std::size_t>(std::countr_zero(rest));
       const R hours = in_ms<R>(since_[alarm].age(m.at)) / R(3600000);
       if (!(hours > static_cast<R>(limit_))) continue;
-      ledger.hold({info.id, Channel::none, Unit::h, Severity::attention}, {since_[alarm].full(m.at), m.at}, hours, static_cast<R>(limit_), {{static_cast<R>(alarm)}});
+      ledger.hold({info.id, Channel::none, Unit::h, Severity::attention},
+                  {since_[alarm].full(m.at), m.at}, hours,
+                  static_cast<R>(limit_), {{static_cast<R>(alarm)}});
     }
     return true;
   }

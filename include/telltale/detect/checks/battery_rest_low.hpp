@@ -52,8 +52,8 @@ class BatteryRestLow {
   static constexpr Limits kUsual{
       .attention = level(12.2F, 0), .side = Side::below, .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
-                          profile, info.id);
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v), profile,
+                          info.id);
   }
   void configure(const Profile& profile) {
     limit_ = static_cast<R>(limits(profile).attention.limit);
@@ -64,7 +64,8 @@ class BatteryRestLow {
     if (m.phase == Phase::stopped && m.block != nullptr) {
       const R volts = (*m.block)[Channel::battery_voltage];
       if (volts == volts) {
-        rest_.push({Stamp(m.block->from), in_tenths(m.at - m.block->from), volts});
+        rest_.push(
+            {Stamp(m.block->from), in_tenths(m.at - m.block->from), volts});
       }
     } else if (m.phase != Phase::stopped) {
       rest_.clear();
@@ -111,7 +112,10 @@ class BatteryRestLow {
     if (n == 0 || rested_ms < kLeast.ms || m.run->begins_in_log) return false;
     const R median = median_in_place(std::span<R>(volts.data(), n));
     if (median < limit_) {
-      ledger.tell({info.id, Channel::battery_voltage, Unit::V, Severity::attention}, {first, first + SpanOf<R>{rested_ms}}, median, limit_, {{in_ms<R>(SpanOf<R>{rested_ms}) * R(0.001)}});
+      ledger.tell(
+          {info.id, Channel::battery_voltage, Unit::V, Severity::attention},
+          {first, first + SpanOf<R>{rested_ms}}, median, limit_,
+          {{in_ms<R>(SpanOf<R>{rested_ms}) * R(0.001)}});
     }
     return true;
   }

@@ -59,8 +59,8 @@ class ChargingFade {
   static constexpr Limits kUsual{
       .attention = level(0.3F, 600), .side = Side::above, .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
-                          profile, info.id);
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v), profile,
+                          info.id);
   }
   void configure(const Profile& profile) {
     scale_ = profile.rating.battery_v > 18.0F ? R(2) : R(1);
@@ -68,7 +68,9 @@ class ChargingFade {
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const R volts = (*m.block)[Channel::battery_voltage];
-    if (!(volts == volts) || m.since_running() < limits(*m.profile).attention.delay()) return false;
+    if (!(volts == volts) ||
+        m.since_running() < limits(*m.profile).attention.delay())
+      return false;
     const bool completed = series_.add(m.block->length, {volts});
     // Five minutes at either end and something between them.
     if (series_.size() < kLeastPoints || series_.span() < minutes(15)) {
@@ -92,7 +94,6 @@ class ChargingFade {
   static constexpr R kBegun = R(0.3);    // of the fall: it is under way
   static constexpr R kAsFast = R(0.75);  // as on average
   static constexpr SpanOf<R> kNoFloat = minutes(20);
-
 
   [[nodiscard]] R mean(std::size_t from, std::size_t count) const {
     R sum = R(0);

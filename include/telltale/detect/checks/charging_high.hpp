@@ -48,8 +48,8 @@ class ChargingHigh
                                  .side = Side::above,
                                  .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
-                          profile, info.id);
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v), profile,
+                          info.id);
   }
   static constexpr float kDeadband = 0.1F;
 };

@@ -56,8 +56,8 @@ class ChargingLow {
                                  .side = Side::below,
                                  .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
-                          profile, info.id);
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v), profile,
+                          info.id);
   }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
@@ -87,9 +87,7 @@ class ChargingLow {
                  {{in_ms<R>(m.since_running()) / R(60000)}});
     return true;
   }
-  void reset() {
-    recent_.clear();
-  }
+  void reset() { recent_.clear(); }
   [[nodiscard]] static Blind blind() { return Blind::too_short; }
 
  private:

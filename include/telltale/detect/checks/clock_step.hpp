@@ -37,7 +37,9 @@ class ClockStepCheck {
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.clock != ClockStep::none) {
-      ledger.tell({info.id, Channel::none, Unit::s, Severity::note}, {m.at, m.at}, in_ms<R>(m.clock_jump) * R(0.001), R(0), {{m.clock == ClockStep::set_forward ? R(1) : R(0)}});
+      ledger.tell({info.id, Channel::none, Unit::s, Severity::note},
+                  {m.at, m.at}, in_ms<R>(m.clock_jump) * R(0.001), R(0),
+                  {{m.clock == ClockStep::set_forward ? R(1) : R(0)}});
     }
     return true;
   }

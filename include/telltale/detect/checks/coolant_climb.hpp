@@ -85,8 +85,13 @@ class CoolantClimb {
                         window_.lowest() > hot_;
     if (climbs) {
       const R left = (alarm_ - window_.newest()) / rate;
-      ledger.hold({info.id, Channel::coolant_temperature, Unit::K_per_min, Severity::attention}, {m.at - level.delay(), m.at}, rate, limit, {{window_.newest(), left > R(0) ? left : R(0), alarm_}});
-    } else { ledger.close_after(info.id, m.at, minutes(5)); }
+      ledger.hold({info.id, Channel::coolant_temperature, Unit::K_per_min,
+                   Severity::attention},
+                  {m.at - level.delay(), m.at}, rate, limit,
+                  {{window_.newest(), left > R(0) ? left : R(0), alarm_}});
+    } else {
+      ledger.close_after(info.id, m.at, minutes(5));
+    }
     return true;
   }
   void reset() {
@@ -99,7 +104,6 @@ class CoolantClimb {
  private:
   static constexpr R kHeld = R(0.1);  // degC a minute
   static constexpr R kWarm = R(40);
-
 
   SlopeWindow<R, 20, minutes(10), Compact<R, CelsiusRange>> window_;
   TimeOf<R> load_moved_at_ = kNoTime;

@@ -45,12 +45,10 @@ class CoolantCold {
           "water: the advice says so."};
 
   /// In degC, by kind of cooling.
-  static constexpr Limits kFreshWater{.attention = level(65, 60),
-      .side = Side::below,
-      .unit = Unit::degC};
-  static constexpr Limits kSeaWater{.attention = level(40, 60),
-      .side = Side::below,
-      .unit = Unit::degC};
+  static constexpr Limits kFreshWater{
+      .attention = level(65, 60), .side = Side::below, .unit = Unit::degC};
+  static constexpr Limits kSeaWater{
+      .attention = level(40, 60), .side = Side::below, .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
     return with_overrides(sea ? kSeaWater : kFreshWater, profile, info.id);
@@ -63,13 +61,11 @@ class CoolantCold {
     }
     const R coolant = (*m.block)[Channel::coolant_temperature];
     if (on_load_ms_ < kWarmUp.ms || !(coolant == coolant)) return false;
-    ledger.watch(m, kAbout, coolant,
-                 LatchRule<R>::of(limits(*m.profile), R(1)), {{m.load_pct}});
+    ledger.watch(m, kAbout, coolant, LatchRule<R>::of(limits(*m.profile), R(1)),
+                 {{m.load_pct}});
     return true;
   }
-  void reset() {
-    on_load_ms_ = 0;
-  }
+  void reset() { on_load_ms_ = 0; }
   [[nodiscard]] static Blind blind() { return Blind::never_on_load; }
 
  private:

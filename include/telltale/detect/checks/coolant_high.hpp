@@ -42,13 +42,13 @@ class CoolantHigh
 
   /// In degC, by kind of cooling.
   static constexpr Limits kFreshWater{.attention = level(95, 10),
-      .urgent = level(105, 10),
-      .side = Side::above,
-      .unit = Unit::degC};
+                                      .urgent = level(105, 10),
+                                      .side = Side::above,
+                                      .unit = Unit::degC};
   static constexpr Limits kSeaWater{.attention = level(75, 10),
-      .urgent = level(85, 10),
-      .side = Side::above,
-      .unit = Unit::degC};
+                                    .urgent = level(85, 10),
+                                    .side = Side::above,
+                                    .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
     const bool sea = profile.rating.cooling == Cooling::sea_water;
     return with_overrides(sea ? kSeaWater : kFreshWater, profile, info.id);

@@ -48,8 +48,8 @@ class CrankDip {
                                  .side = Side::below,
                                  .unit = Unit::V};
   static constexpr Limits limits(const Profile& profile) {
-    return with_overrides(at_battery(kUsual, profile.rating.battery_v),
-                          profile, info.id);
+    return with_overrides(at_battery(kUsual, profile.rating.battery_v), profile,
+                          info.id);
   }
   void configure(const Profile& profile) {
     agree_ = profile.rating.battery_v > 18.0F ? R(1) : R(0.5);

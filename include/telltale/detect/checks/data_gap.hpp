@@ -46,18 +46,18 @@ class DataGap {
     turning_ = m.in_run() && m.phase != Phase::stopped;
     if (!turning || !was_turning) return true;
     if (!(m.dt > seconds(10))) return true;
-    const R intervals =
-        in_ms<R>(m.dt) /
-        in_ms<R>(m.interval.ms > 0 ? m.interval : SpanOf<R>{1});
+    const R intervals = in_ms<R>(m.dt) /
+                        in_ms<R>(m.interval.ms > 0 ? m.interval : SpanOf<R>{1});
     if (!(intervals > limit_)) return true;
     gaps_ += R(1);
     missing_s_ += in_ms<R>(m.dt - m.interval) * R(0.001);
-    ledger.hold({info.id, Channel::none, Unit::s, Severity::note}, {m.at - m.dt, m.at}, in_ms<R>(m.dt) * R(0.001), limit_ * in_ms<R>(m.interval) * R(0.001), {{gaps_, missing_s_}});
+    ledger.hold({info.id, Channel::none, Unit::s, Severity::note},
+                {m.at - m.dt, m.at}, in_ms<R>(m.dt) * R(0.001),
+                limit_ * in_ms<R>(m.interval) * R(0.001),
+                {{gaps_, missing_s_}});
     return true;
   }
-  void reset() {
-    gaps_ = missing_s_ = R(0);
-  }
+  void reset() { gaps_ = missing_s_ = R(0); }
 
  private:
   R limit_ = R(10);

@@ -49,9 +49,7 @@ class EarlyLoad {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    edge_ = rule(profile).edge();
-  }
+  void configure(const Profile& profile) { edge_ = rule(profile).edge(); }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& coolant = m[Channel::coolant_temperature];

@@ -79,8 +79,13 @@ class ExhaustClimb {
     const R rate = window_.per_minute() - sea_climb();
     if (rate > limit && window_.per_minute(R(0.5)) - sea_climb() > limit &&
         window_.end_to_end_per_minute() - sea_climb() > limit) {
-      ledger.hold({info.id, Channel::exhaust_temperature, Unit::K_per_min, Severity::attention}, {m.at - level.delay(), m.at}, rate, limit, {{window_.oldest(), window_.newest()}});
-    } else { ledger.close_after(info.id, m.at, minutes(5)); }
+      ledger.hold({info.id, Channel::exhaust_temperature, Unit::K_per_min,
+                   Severity::attention},
+                  {m.at - level.delay(), m.at}, rate, limit,
+                  {{window_.oldest(), window_.newest()}});
+    } else {
+      ledger.close_after(info.id, m.at, minutes(5));
+    }
     return true;
   }
   void reset() {

@@ -44,13 +44,13 @@ class ExhaustHigh
 
   /// In degC, by where the sensor sits.
   static constexpr Limits kWet{.attention = level(75, 10),
-      .urgent = level(95, 10),
-      .side = Side::above,
-      .unit = Unit::degC};
+                               .urgent = level(95, 10),
+                               .side = Side::above,
+                               .unit = Unit::degC};
   static constexpr Limits kDry{.attention = level(550, 10),
-      .urgent = level(650, 10),
-      .side = Side::above,
-      .unit = Unit::degC};
+                               .urgent = level(650, 10),
+                               .side = Side::above,
+                               .unit = Unit::degC};
   static constexpr Limits limits(const Profile& profile) {
     const bool dry = profile.rating.exhaust == Exhaust::dry;
     return with_overrides(dry ? kDry : kWet, profile, info.id);

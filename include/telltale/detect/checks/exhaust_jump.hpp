@@ -99,7 +99,8 @@ class ExhaustJump {
     const R mean = sum_ / static_cast<R>(n_);
     n_ = 0;
     const SpanOf<R> reach = std::max(kWindow, SpanOf<R>{m.interval.ms * 2});
-    while (!cells_.empty() && cells_.front().at.age(m.at) > reach + kCell + kCoarse) {
+    while (!cells_.empty() &&
+           cells_.front().at.age(m.at) > reach + kCell + kCoarse) {
       cells_.pop();
     }
     R low = mean;
@@ -120,8 +121,8 @@ class ExhaustJump {
     return started || m.since_load_move() < kExplained ||
            m.load_source == LoadSource::none;
   }
-  [[gnu::noinline]] void judge(const Moment<R>& m, R low, TimeOf<R> low_at, R now,
-             Ledger<R>& ledger) {
+  [[gnu::noinline]] void judge(const Moment<R>& m, R low, TimeOf<R> low_at,
+                               R now, Ledger<R>& ledger) {
     const R rise = now - low;
     const R limit = explained(m) ? std::max(limit_, kBeyondExplaining) : limit_;
     if (!(rise > limit)) {

@@ -148,17 +148,20 @@ class FrequencyDrift {
     // Beyond comparable load the run's own droop must be known.
     if (droop == R(0) && std::abs(load_last - load_first) > R(10)) return;
     const R moved = (last - first) / hz_ * R(100);
-    const auto limit =
-        static_cast<R>(limits(*m.profile).attention.limit);
+    const auto limit = static_cast<R>(limits(*m.profile).attention.limit);
     if (!(std::abs(moved) > limit)) return;
     const std::span<const R> view(rest.data(), n);
     const R z = corrected_z(view, std::span<R>(scratch), 3);
     if (!(std::abs(z) > static_cast<R>(kZ99))) return;
-    ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.at - onset_age(view, first, moved, limit), m.block->to}, std::abs(moved), limit, {{first + droop * load_last, last + droop * load_last, -droop / hz_ * R(10000), z}});
+    ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention},
+                {m.at - onset_age(view, first, moved, limit), m.block->to},
+                std::abs(moved), limit,
+                {{first + droop * load_last, last + droop * load_last,
+                  -droop / hz_ * R(10000), z}});
   }
   /// How long ago the drift passed half the limit for good.
-  [[nodiscard]] SpanOf<R> onset_age(std::span<const R> rest, R first,
-                                     R moved, R limit) const {
+  [[nodiscard]] SpanOf<R> onset_age(std::span<const R> rest, R first, R moved,
+                                    R limit) const {
     const R half = limit * R(0.005) * hz_;
     std::size_t i = rest.size();
     while (i > 0 &&
@@ -174,12 +177,16 @@ class FrequencyDrift {
     using Cell = std::array<std::uint16_t, 3>;
     static constexpr Fixed16::Scale kLoad{-100.0F, 0.01F};
     static Cell pack(const std::array<R, 2>& point) {
-      const auto hz = std::bit_cast<std::uint32_t>(static_cast<float>(point[0]));
-      return {static_cast<std::uint16_t>(hz), static_cast<std::uint16_t>(hz >> 16), Fixed16(point[1], kLoad).code()};
+      const auto hz =
+          std::bit_cast<std::uint32_t>(static_cast<float>(point[0]));
+      return {static_cast<std::uint16_t>(hz),
+              static_cast<std::uint16_t>(hz >> 16),
+              Fixed16(point[1], kLoad).code()};
     }
     static std::array<R, 2> unpack(const Cell& cell) {
       const std::uint32_t hz = cell[0] | std::uint32_t{cell[1]} << 16U;
-      return {std::bit_cast<float>(hz), Fixed16::of(cell[2]).template value<R>(kLoad)};
+      return {std::bit_cast<float>(hz),
+              Fixed16::of(cell[2]).template value<R>(kLoad)};
     }
   };
   using Kept = std::conditional_t<kOnBox<R>, InSixBytes, AsIs<R, 2>>;

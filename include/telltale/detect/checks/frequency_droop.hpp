@@ -198,7 +198,8 @@ class FrequencyDroop {
     const R t = R(2.5) + R(20) / (n * n);
     return t * std::max(R(1.57) * off, coarse) / std::sqrt(n);
   }
-  [[gnu::noinline]] bool judge(const Moment<R>& m, R load, R hz, Ledger<R>& ledger) {
+  [[gnu::noinline]] bool judge(const Moment<R>& m, R load, R hz,
+                               Ledger<R>& ledger) {
     if (pairs_.empty() || high_ - low_ < kLeastSpan) {
       return blinded(Blind::load_too_uniform);
     }
@@ -206,11 +207,12 @@ class FrequencyDroop {
     const R droop = -per_percent * R(10000) / hz_;
     const R sure =
         droop - uncertainty(per_percent, resolution(m)) * R(10000) / hz_;
-    const auto limit =
-        static_cast<R>(limits(*m.profile).attention.limit);
+    const auto limit = static_cast<R>(limits(*m.profile).attention.limit);
     if (sure > limit && pairs_.size() >= kLeastPairs) {
       const R at_none = hz - per_percent * load;
-      ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention}, {m.run->at_speed_since, m.block->to}, droop, limit, {{at_none, at_none + per_percent * R(100), low_, high_}});
+      ledger.hold({info.id, Channel::frequency, Unit::pct, Severity::attention},
+                  {m.run->at_speed_since, m.block->to}, droop, limit,
+                  {{at_none, at_none + per_percent * R(100), low_, high_}});
     }
     return true;
   }

@@ -68,7 +68,7 @@ class FrequencyHigh {
     if (m.over_excited) return true;
     if (ledger.minds(info.id, hz.value, edge_, Side::above)) {
       ledger.watch(m, kAbout, hz.value, rule(*m.profile, m.load_pct),
-                  {{m.load_pct}});
+                   {{m.load_pct}});
     }
     return true;
   }

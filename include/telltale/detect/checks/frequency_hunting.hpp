@@ -158,9 +158,8 @@ class FrequencyHunting {
       return;
     }
     const auto& speed = m[Channel::engine_speed];
-    samples_.push(
-        {hz, speed.good() ? m.turn_ratio : Finding<R>::kNone,
-         ShortStamp(m.at)});
+    samples_.push({hz, speed.good() ? m.turn_ratio : Finding<R>::kNone,
+                   ShortStamp(m.at)});
     if (m.load_pct == m.load_pct) loads_.front().include(m.load_pct);
   }
   [[nodiscard]] bool spans_window(TimeOf<R> now) const {

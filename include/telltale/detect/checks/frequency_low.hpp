@@ -53,9 +53,7 @@ class FrequencyLow {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    edge_ = rule(profile).edge();
-  }
+  void configure(const Profile& profile) { edge_ = rule(profile).edge(); }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& hz = m[Channel::frequency];

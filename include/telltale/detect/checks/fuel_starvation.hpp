@@ -139,14 +139,16 @@ class FuelStarvation {
     for (std::size_t i = 0; i + 1 < sags_.size(); ++i) kept.push(sags_[i]);
     sags_ = kept;
   }
-  [[gnu::noinline]] void report(const Moment<R>& m, TimeOf<R> first, TimeOf<R> last, R limit,
-              Ledger<R>& ledger) {
+  [[gnu::noinline]] void report(const Moment<R>& m, TimeOf<R> first,
+                                TimeOf<R> last, R limit, Ledger<R>& ledger) {
     R count = R(0);
     for (std::size_t i = 0; i < sags_.size(); ++i) {
       if (sags_[i].full(m.at) >= first) count += R(1);
     }
     const bool by_speed = m.turn_source == TurnSource::speed;
-    ledger.hold({info.id, by_speed ? Channel::engine_speed : Channel::frequency, Unit::one, Severity::urgent}, {first, last}, count, limit, {{deepest_, load_before_}});
+    ledger.hold({info.id, by_speed ? Channel::engine_speed : Channel::frequency,
+                 Unit::one, Severity::urgent},
+                {first, last}, count, limit, {{deepest_, load_before_}});
   }
 
   Ring<Stamp, kKept> sags_;

@@ -72,7 +72,8 @@ class HoursMismatch {
     const R coarse = meter_step(m.resolution_of(Channel::engine_hours));
     const R percent = R(100) * apart / ran;
     if (apart - coarse > kLeastHours && percent > limit_) {
-      ledger.tell({info.id, Channel::engine_hours, Unit::pct, Severity::note}, {first_at_, last_at_}, percent, limit_, {{counted, ran}});
+      ledger.tell({info.id, Channel::engine_hours, Unit::pct, Severity::note},
+                  {first_at_, last_at_}, percent, limit_, {{counted, ran}});
     }
     return true;
   }

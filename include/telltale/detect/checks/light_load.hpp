@@ -79,7 +79,10 @@ class LightLoad {
     }
     if (passed == nullptr) return;
     constexpr R kPerHour = R(1) / R(3600000);
-    ledger.tell({info.id, channel_of(source_), Unit::pct, severity}, {m.run->at_speed_since, m.at}, share, static_cast<R>(passed->limit), {{in_ms<R>(all_) * kPerHour, in_ms<R>(light_) * kPerHour}});
+    ledger.tell({info.id, channel_of(source_), Unit::pct, severity},
+                {m.run->at_speed_since, m.at}, share,
+                static_cast<R>(passed->limit),
+                {{in_ms<R>(all_) * kPerHour, in_ms<R>(light_) * kPerHour}});
   }
   void reset() {
     all_ = light_ = SpanOf<R>{};

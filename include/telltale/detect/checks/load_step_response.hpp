@@ -204,7 +204,12 @@ class LoadStepResponse {
     const R ratio = std::max(deviation_ratio, recovery_ratio);
     if (ratio > R(1)) {
       const bool by_depth = deviation_ratio >= recovery_ratio;
-      ledger.hold({info.id, Channel::frequency, by_depth ? Unit::pct : Unit::s, Severity::attention}, {began_, m.at}, by_depth ? answer.deviation_pct : recovery, by_depth ? limit : allowed, {{from_, to_, answer.deviation_pct, recovery}}, ratio > worst_ratio_ ? Worse::this_one : Worse::none);
+      ledger.hold({info.id, Channel::frequency, by_depth ? Unit::pct : Unit::s,
+                   Severity::attention},
+                  {began_, m.at}, by_depth ? answer.deviation_pct : recovery,
+                  by_depth ? limit : allowed,
+                  {{from_, to_, answer.deviation_pct, recovery}},
+                  ratio > worst_ratio_ ? Worse::this_one : Worse::none);
       worst_ratio_ = std::max(worst_ratio_, ratio);
     }
     return true;

@@ -62,7 +62,9 @@ class LongCrank {
     const Limits bounds = limits(*m.profile);
     const Severity severity = bounds.severity_of(static_cast<float>(taken));
     if (is_finding(severity)) {
-      ledger.hold({info.id, Channel::engine_speed, Unit::s, severity}, {began_, m.at}, taken, static_cast<R>(bounds[severity].limit));
+      ledger.hold({info.id, Channel::engine_speed, Unit::s, severity},
+                  {began_, m.at}, taken,
+                  static_cast<R>(bounds[severity].limit));
     }
     return true;
   }

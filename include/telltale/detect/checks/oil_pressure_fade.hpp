@@ -94,10 +94,10 @@ class OilPressureFade {
     const LatchRule<R> rule = LatchRule<R>::of(limits(*m.profile), R(2));
     if (ledger.minds(info.id, below, rule.edge(), rule.side)) {
       ledger.watch(m, kAbout, below, rule,
-                  {{line, kpa, celsius,
-                    m.profile->oil_line.known
-                        ? static_cast<R>(m.profile->oil_line.high_degc)
-                        : fit_.highest()}});
+                   {{line, kpa, celsius,
+                     m.profile->oil_line.known
+                         ? static_cast<R>(m.profile->oil_line.high_degc)
+                         : fit_.highest()}});
     }
     fit_.add(block.length, celsius, kpa, below < kSuspect);
     return true;

@@ -69,8 +69,8 @@ class OilPressureLow {
       const auto& oil = m[Channel::oil_temperature];
       const auto& coolant = m[Channel::coolant_temperature];
       ledger.watch(m, kAbout, pressure.value, rule(*m.profile),
-                  {{m[Channel::engine_speed].value,
-                    oil.usable() ? oil.value : coolant.value}});
+                   {{m[Channel::engine_speed].value,
+                     oil.usable() ? oil.value : coolant.value}});
     }
     return true;
   }

@@ -87,7 +87,8 @@ class OilPressureSlow {
     blind_ = why;
     return false;
   }
-  [[gnu::cold]] void tell(const Moment<R>& m, TimeOf<R> until, Ledger<R>& ledger) {
+  [[gnu::cold]] void tell(const Moment<R>& m, TimeOf<R> until,
+                          Ledger<R>& ledger) {
     const TimeOf<R> start = m.run->running_since;
     const R taken = in_ms<R>(until - start) * R(0.001);
     if (!(taken > limit_)) return;

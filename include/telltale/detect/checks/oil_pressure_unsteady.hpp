@@ -154,10 +154,8 @@ class OilPressureUnsteady {
     const R mean = y0 + y / n;
     const R percent = R(100) * sd / mean;
     const R coarse = R(0.6) * m.resolution_of(Channel::oil_pressure);
-    const auto limit =
-        static_cast<R>(limits(*m.profile).attention.limit);
-    const bool flutters = percent > limit &&
-                          sd > coarse &&
+    const auto limit = static_cast<R>(limits(*m.profile).attention.limit);
+    const bool flutters = percent > limit && sd > coarse &&
                           quietest_cell() * R(200) > percent * mean;
     if (!flutters) {
       over_ = 0;
@@ -169,8 +167,8 @@ class OilPressureUnsteady {
     if (over_ < kConfirm) return;
     ledger.hold(
         {info.id, Channel::oil_pressure, Unit::pct, Severity::attention},
-        {m.at - SpanOf<R>{kCell.ms * (over_ + 1)}, m.at}, percent,
-        limit, {{mean, sd}});
+        {m.at - SpanOf<R>{kCell.ms * (over_ + 1)}, m.at}, percent, limit,
+        {{mean, sd}});
   }
 
   static constexpr std::uint8_t kConfirm = 3;

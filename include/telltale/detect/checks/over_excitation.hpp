@@ -87,7 +87,7 @@ class OverExcitation {
     const R excess = percent_over(std::min(hz.value / hz_, ratio));
     if (ledger.minds(info.id, excess, edge_, Side::above)) {
       ledger.watch(m, {info.id, highest, Unit::pct}, excess, rule(*m.profile),
-                  {{m[highest].value, hz.value}});
+                   {{m[highest].value, hz.value}});
     }
     return true;
   }

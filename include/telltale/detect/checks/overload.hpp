@@ -166,8 +166,8 @@ class Overload {
     const bool other =
         is_finding(held.severity) && held.channel != found.channel;
     if (other && found.severity > held.severity) ledger.close(info.id, m.at);
-    ledger.hold({info.id, found.channel, Unit::pct, found.severity},
-                found.span, found.value, found.limit, found.means,
+    ledger.hold({info.id, found.channel, Unit::pct, found.severity}, found.span,
+                found.value, found.limit, found.means,
                 other ? Worse::none : Worse::higher);
   }
 

@@ -103,7 +103,9 @@ class RepeatedCranking {
     }
     if (!is_finding(severity)) return;
     const bool started = is_set(m.run->running_since);
-    ledger.hold({info.id, Channel::engine_speed, Unit::one, severity}, {began_, m.at}, cranks, static_cast<R>(bounds[severity].limit), {{cranks, all_s, started ? R(1) : R(0)}}, Worse::this_one);
+    ledger.hold({info.id, Channel::engine_speed, Unit::one, severity},
+                {began_, m.at}, cranks, static_cast<R>(bounds[severity].limit),
+                {{cranks, all_s, started ? R(1) : R(0)}}, Worse::this_one);
   }
 
   TimeOf<R> began_ = kNoTime;

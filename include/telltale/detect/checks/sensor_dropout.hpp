@@ -78,7 +78,8 @@ class SensorDropout {
       if (!is_finding(severity)) continue;
       if (!tally.told || severity > Severity::note) {
         tell(m, i, tally, severity,
-             tally.told ? FindingEvent::worsened : FindingEvent::opened, ledger);
+             tally.told ? FindingEvent::worsened : FindingEvent::opened,
+             ledger);
       }
       tell(m, i, tally, severity, FindingEvent::closed, ledger);
     }
@@ -104,7 +105,7 @@ class SensorDropout {
   };
 
   [[gnu::noinline]] void miss(const Moment<R>& m, std::size_t i, Tally& tally,
-            Ledger<R>& ledger) {
+                              Ledger<R>& ledger) {
     if (tally.n == 0) tally.first = Stamp(m.at);
     ++tally.n;
     tally.last = Stamp(m.at);
@@ -120,8 +121,14 @@ class SensorDropout {
     return R(100) * static_cast<R>(tally.n) / static_cast<R>(scans_);
   }
   [[gnu::cold]] void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
-            Severity severity, FindingEvent event, Ledger<R>& ledger) {
-    ledger.tell({info.id, static_cast<Channel>(i), Unit::pct, severity}, {tally.first.full(m.at), tally.last.full(m.at)}, share(tally), static_cast<R>(limits(*m.profile)[severity].limit), {{static_cast<R>(tally.n), static_cast<R>(tally.longest_ms) * R(0.001)}}, event);
+                          Severity severity, FindingEvent event,
+                          Ledger<R>& ledger) {
+    ledger.tell({info.id, static_cast<Channel>(i), Unit::pct, severity},
+                {tally.first.full(m.at), tally.last.full(m.at)}, share(tally),
+                static_cast<R>(limits(*m.profile)[severity].limit),
+                {{static_cast<R>(tally.n),
+                  static_cast<R>(tally.longest_ms) * R(0.001)}},
+                event);
   }
 
   /// On the box more channels than these go unmarked in one run.

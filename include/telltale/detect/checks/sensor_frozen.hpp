@@ -60,9 +60,7 @@ class SensorFrozen {
     return true;
   }
   /// What was seen when the set had come to rest.
-  void end_run(const Moment<R>& m, Ledger<R>& ledger) {
-    tell(m, ledger);
-  }
+  void end_run(const Moment<R>& m, Ledger<R>& ledger) { tell(m, ledger); }
   void reset() { told_ = 0; }
 
  private:
@@ -71,7 +69,10 @@ class SensorFrozen {
     for_each_bit(frozen & ~told_, [&](std::size_t i) {
       const auto channel = static_cast<Channel>(i);
       const SpanOf<R> still = m.frozen->still(channel);
-      ledger.tell({info.id, channel, Unit::s, Severity::attention}, {m.at - still, m.at}, in_ms<R>(still) * R(0.001), in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001), {{m.frame->values[i]}});
+      ledger.tell({info.id, channel, Unit::s, Severity::attention},
+                  {m.at - still, m.at}, in_ms<R>(still) * R(0.001),
+                  in_ms<R>(FrozenDetector<R>::kLeast) * R(0.001),
+                  {{m.frame->values[i]}});
     });
     told_ = (told_ | frozen) & ~m.frame->with(Quality::good);
   }

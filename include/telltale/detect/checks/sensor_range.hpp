@@ -85,12 +85,16 @@ class SensorRange {
   };
 
   [[gnu::cold]] void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
-            FindingEvent event, Ledger<R>& ledger) {
+                          FindingEvent event, Ledger<R>& ledger) {
     const ChannelMeasure& channel = kMeasures[i];
     const bool opening = event == FindingEvent::opened;
     const R value = opening ? m.frame->values[i] : tally.value;
     const bool high = value > static_cast<R>(channel.high);
-    ledger.tell({info.id, static_cast<Channel>(i), channel.unit, Severity::attention}, {tally.first.full(m.at), opening ? m.at : tally.last.full(m.at)}, value, static_cast<R>(high ? channel.high : channel.low), {{static_cast<R>(tally.n)}}, event);
+    ledger.tell(
+        {info.id, static_cast<Channel>(i), channel.unit, Severity::attention},
+        {tally.first.full(m.at), opening ? m.at : tally.last.full(m.at)}, value,
+        static_cast<R>(high ? channel.high : channel.low),
+        {{static_cast<R>(tally.n)}}, event);
   }
 
   /// On the box more channels than these go unmarked in one run.

@@ -101,9 +101,13 @@ class SensorSpike {
     return R(100) * static_cast<R>(tally.n) / static_cast<R>(scans_);
   }
   [[gnu::cold]] void tell(const Moment<R>& m, std::size_t i, const Tally& tally,
-            Severity severity, FindingEvent event, Ledger<R>& ledger) {
+                          Severity severity, FindingEvent event,
+                          Ledger<R>& ledger) {
     const Severity known = is_finding(severity) ? severity : Severity::note;
-    ledger.tell({info.id, static_cast<Channel>(i), Unit::pct, known}, {tally.first.full(m.at), tally.last.full(m.at)}, share(tally), static_cast<R>(limits(*m.profile)[known].limit), {{static_cast<R>(tally.n), share(tally), tally.value}}, event);
+    ledger.tell({info.id, static_cast<Channel>(i), Unit::pct, known},
+                {tally.first.full(m.at), tally.last.full(m.at)}, share(tally),
+                static_cast<R>(limits(*m.profile)[known].limit),
+                {{static_cast<R>(tally.n), share(tally), tally.value}}, event);
   }
 
   /// On the box more channels than these go unmarked in one run.

@@ -90,7 +90,11 @@ class ServiceDue {
     if (!is_known(most)) return false;
     const Severity severity = bounds.severity_of(most);
     if (is_finding(severity)) {
-      ledger.tell({info.id, Channel::engine_hours, Unit::pct, severity}, {m.at, m.at}, static_cast<R>(most), static_cast<R>(bounds[severity].limit), {{static_cast<R>(worst), static_cast<R>(hours_), static_cast<R>(due)}});
+      ledger.tell({info.id, Channel::engine_hours, Unit::pct, severity},
+                  {m.at, m.at}, static_cast<R>(most),
+                  static_cast<R>(bounds[severity].limit),
+                  {{static_cast<R>(worst), static_cast<R>(hours_),
+                    static_cast<R>(due)}});
     }
     return true;
   }

@@ -71,7 +71,10 @@ class ShortCoolDown {
     const R mean = recent_.mean();
     const R spent = in_ms<R>(m.stop->unloaded_for) * R(0.001);
     if (mean > kHeavy && spent > R(0) && spent < limit_) {
-      ledger.tell({info.id, channel_of(source_), Unit::s, Severity::note}, {m.stop->fall_since - m.stop->unloaded_for, m.stop->fall_since}, spent, limit_, {{mean}});
+      ledger.tell(
+          {info.id, channel_of(source_), Unit::s, Severity::note},
+          {m.stop->fall_since - m.stop->unloaded_for, m.stop->fall_since},
+          spent, limit_, {{mean}});
     }
     return true;
   }

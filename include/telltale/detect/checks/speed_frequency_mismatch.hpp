@@ -64,7 +64,8 @@ class SpeedFrequencyMismatch {
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     const auto& speed = m[Channel::engine_speed];
     const auto& hz = m[Channel::frequency];
-    if (!(hz_pct_per_rpm_ > R(0)) || !speed.good() || !hz.good() || !(hz.value > R(0))) {
+    if (!(hz_pct_per_rpm_ > R(0)) || !speed.good() || !hz.good() ||
+        !(hz.value > R(0))) {
       return false;
     }
     const R gap = speed.value * hz_pct_per_rpm_ / hz.value - R(100);
@@ -79,7 +80,7 @@ class SpeedFrequencyMismatch {
     const R judged = beyond - std::min(coarse, R(2));
     if (ledger.minds(info.id, judged, edge_, Side::above)) {
       ledger.watch(m, kAbout, judged, rule(*m.profile),
-                  {{speed.value, hz.value, light_gap_, slip}});
+                   {{speed.value, hz.value, light_gap_, slip}});
     }
     return true;
   }

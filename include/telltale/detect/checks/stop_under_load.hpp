@@ -65,7 +65,10 @@ class StopUnderLoad {
     const StopKind kind = kind_of(m.stop, limit_);
     if (kind == StopKind::not_seen || !load_seen()) return false;
     if (kind != StopKind::under_load) return true;
-    ledger.tell({info.id, channel_of(source_), Unit::pct, Severity::attention}, {m.stop->fall_since - seconds(5), m.stop->fall_since}, m.stop->load_pct, limit_, {{in_ms<R>(m.stop->unloaded_for) * R(0.001)}});
+    ledger.tell({info.id, channel_of(source_), Unit::pct, Severity::attention},
+                {m.stop->fall_since - seconds(5), m.stop->fall_since},
+                m.stop->load_pct, limit_,
+                {{in_ms<R>(m.stop->unloaded_for) * R(0.001)}});
     return true;
   }
   void reset() { source_ = LoadSource::none; }

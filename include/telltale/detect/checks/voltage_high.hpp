@@ -71,11 +71,12 @@ class VoltageHigh {
       if (!volts.good()) continue;
       const R edge = channel == Channel::voltage_line ? line_edge_ : leg_edge_;
       if (ledger.minds(info.id, volts.value, edge, Side::above)) {
-        ledger.watch(m, {info.id, channel, Unit::V}, volts.value,
-                     rule(*m.profile, channel),
-                     {{static_cast<R>(nominal_volts(channel, m.profile->rating)),
-                       m.load_pct}},
-                     i);
+        ledger.watch(
+            m, {info.id, channel, Unit::V}, volts.value,
+            rule(*m.profile, channel),
+            {{static_cast<R>(nominal_volts(channel, m.profile->rating)),
+              m.load_pct}},
+            i);
       }
       judged = true;
     }

@@ -72,9 +72,7 @@ class VoltageUnbalance {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    edge_ = rule(profile).edge();
-  }
+  void configure(const Profile& profile) { edge_ = rule(profile).edge(); }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
     R volts[3];

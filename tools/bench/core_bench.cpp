@@ -56,8 +56,7 @@ int main(int argc, char** argv) {
       {"double, frames, x10", judge_frames<double, AllChecks>, kUsualRows * 10},
       {"double, frames, x0.1", judge_frames<double, AllChecks>,
        kUsualRows / 10},
-      {"double, frames, no checks", judge_frames<double, CheckList<>>,
-       kUsualRows}};
+      without_checks()};
   run(all, rows, rounds);
   print_rates(all);
 

@@ -138,5 +138,7 @@ struct Case {
 /// One loop for each check alone. In a file of its own: what is compiled for
 /// one check must not stand in the way of what is compiled for all.
 std::vector<Case> one_by_one();
+/// And of none.
+Case without_checks();
 
 }  // namespace telltale::bench

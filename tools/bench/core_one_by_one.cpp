@@ -1,4 +1,4 @@
-// Each check alone, for core_bench.
+// Each check alone, and none, for core_bench.
 #include "core_loops.hpp"
 
 namespace telltale::bench {
@@ -12,6 +12,10 @@ std::vector<Case> each(CheckList<Cs...> /*all*/) {
 
 }  // namespace
 
+Case without_checks() {
+  return {"double, frames, no checks", judge_frames<double, CheckList<>>,
+          kUsualRows};
+}
 std::vector<Case> one_by_one() { return each(AllChecks{}); }
 
 }  // namespace telltale::bench

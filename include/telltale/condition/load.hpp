@@ -178,7 +178,8 @@ class LoadTracker {
     if (stepping) step_at_ = at;
     stepping_ = stepping;
     // Fast sampling is thinned so that the ring spans the window.
-    if (recent_.empty() || recent_.back().at.age(at).ms * 8 >= kStepWindow.ms) {
+    if (recent_.empty() ||
+        std::int64_t{recent_.back().at.age(at).ms} * 8 >= kStepWindow.ms) {
       recent_.push({Stamp(at), percent_});
     }
   }

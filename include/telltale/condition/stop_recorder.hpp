@@ -130,7 +130,8 @@ class StopRecorder {
     }
     if (!(load_pct == load_pct)) return;
     const bool due =
-        loads_.empty() || loads_.back().at.age(at).ms * 7 >= kLastLoad.ms;
+        loads_.empty() ||
+        std::int64_t{loads_.back().at.age(at).ms} * 7 >= kLastLoad.ms;
     if (due) loads_.push({Stamp(at), load_pct});
   }
   void coast(SpanOf<R> dt, R ratio, bool gap) {

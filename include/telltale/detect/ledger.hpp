@@ -55,7 +55,8 @@ class Ledger {
     const auto key = static_cast<std::uint8_t>(about.check * kPlaces + place);
     Watch* const watch = watch_under(key, rule.beyond_any(value));
     if (watch == nullptr) return;
-    const SpanOf<R> forget = std::max(kForget, SpanOf<R>{m.interval.ms * 5});
+    const SpanOf<R> forget =
+        std::max(kForget, SpanOf<R>{std::int64_t{m.interval.ms} * 5});
     if (!watch->latch.standing()) {
       watch->channel = about.channel;
       watch->unit = about.unit;

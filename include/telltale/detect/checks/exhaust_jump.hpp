@@ -98,7 +98,8 @@ class ExhaustJump {
   [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
     const R mean = sum_ / static_cast<R>(n_);
     n_ = 0;
-    const SpanOf<R> reach = std::max(kWindow, SpanOf<R>{m.interval.ms * 2});
+    const SpanOf<R> reach =
+        std::max(kWindow, SpanOf<R>{std::int64_t{m.interval.ms} * 2});
     while (!cells_.empty() &&
            cells_.front().at.age(m.at) > reach + kCell + kCoarse) {
       cells_.pop();

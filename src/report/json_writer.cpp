@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <string_view>
 
 #include "ingest/log_json.hpp"
 #include "report/phrases.hpp"
@@ -36,16 +37,34 @@ class JsonReport {
   explicit JsonReport(const HealthReport& report)
       : report_(report), text_(UnitSystem::metric, report.layout) {}
 
-  [[nodiscard]] Json object() const {
-    Json out;
-    out["schema"] = "telltale.report/1";
-    out["log"] = log();
-    out["runs"] = Json::array();
-    for (const RunReport& r : report_.runs) out["runs"].push_back(run(r));
-    return out;
+  /// Run by run: a log of a year has a thousand of them.
+  void write(fmt::memory_buffer& out) const {
+    put("{\n  \"schema\": \"telltale.report/1\",\n  \"log\": ", out);
+    put_indented(log(), "  ", out);
+    put(",\n  \"runs\": [", out);
+    for (std::size_t i = 0; i < report_.runs.size(); ++i) {
+      put(i == 0 ? "\n    " : ",\n    ", out);
+      put_indented(run(report_.runs[i]), "    ", out);
+    }
+    put(report_.runs.empty() ? "]\n}\n" : "\n  ]\n}\n", out);
   }
 
  private:
+  static void put(std::string_view text, fmt::memory_buffer& out) {
+    out.append(text.data(), text.data() + text.size());
+  }
+  /// As it stands inside an object: `margin` before every line but the first.
+  /// Line ends are between values only; those in texts are escaped.
+  static void put_indented(const Json& value, std::string_view margin,
+                           fmt::memory_buffer& out) {
+    const std::string text =
+        value.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
+    for (const char c : text) {
+      out.push_back(c);
+      if (c == '\n') put(margin, out);
+    }
+  }
+
   [[nodiscard]] Json log() const {
     Json out = log_json(report_.layout,
                         {report_.tally, report_.first, report_.last, {}});
@@ -209,11 +228,7 @@ class JsonReport {
 }  // namespace
 
 void write_json(const HealthReport& report, fmt::memory_buffer& out) {
-  const std::string text =
-      JsonReport(report).object().dump(
-          2, ' ', false, nlohmann::json::error_handler_t::replace) +
-      "\n";
-  out.append(text.data(), text.data() + text.size());
+  JsonReport(report).write(out);
 }
 
 }  // namespace telltale::host

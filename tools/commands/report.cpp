@@ -165,7 +165,7 @@ class ReportCommand {
     if (!options_.json.empty()) {
       fmt::memory_buffer object;
       host::write_json(*report, object);
-      objects_.push_back(fmt::to_string(object));
+      objects_.push_back(std::move(object));
     }
     if (!options_.csv.empty()) host::write_csv_runs(*report, csv_);
     if (!options_.html.empty()) reports_.push_back(std::move(*report));
@@ -181,18 +181,22 @@ class ReportCommand {
   /// One log gives an object, several give an array of them.
   void finish() {
     if (!options_.json.empty()) {
-      std::string json;
+      fmt::memory_buffer all;
       if (options_.logs.size() == 1) {
-        json = objects_.empty() ? "" : objects_[0];
+        if (!objects_.empty()) all = std::move(objects_[0]);
       } else {
-        json = "[\n";
+        const auto put = [&all](std::string_view text) {
+          all.append(text.data(), text.data() + text.size());
+        };
+        put("[\n");
         for (std::size_t i = 0; i < objects_.size(); ++i) {
-          json += objects_[i];
-          if (i + 1 < objects_.size()) json += ",\n";
+          put(view(objects_[i]));
+          objects_[i] = fmt::memory_buffer();
+          if (i + 1 < objects_.size()) put(",\n");
         }
-        json += "]\n";
+        put("]\n");
       }
-      if (!json.empty()) check(write_output(options_.json, json));
+      if (all.size() > 0) check(write_output(options_.json, view(all)));
     }
     if (!options_.csv.empty()) check(write_output(options_.csv, view(csv_)));
     if (!reports_.empty()) {
@@ -211,7 +215,7 @@ class ReportCommand {
   host::SessionOptions session_;
   host::PictureStore pictures_;
   std::vector<host::HealthReport> reports_;  // for the HTML file
-  std::vector<std::string> objects_;
+  std::vector<fmt::memory_buffer> objects_;  // one a log
   fmt::memory_buffer csv_;
   int pages_ = 0;
   bool failed_ = false;

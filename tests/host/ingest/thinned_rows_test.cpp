@@ -64,7 +64,8 @@ TEST_CASE("thinned rows: a column that is seldom filled is seen all the same") {
     for (const Row& row : some) {
       filled += (row.present & bit(Channel::coolant_temperature)) != 0;
     }
-    CHECK(filled == Approx(some.size() / 10.0).epsilon(0.2));
+    CHECK(filled ==
+          Approx(static_cast<double>(some.size()) / 10.0).epsilon(0.2));
   }
 }
 

@@ -33,8 +33,11 @@ void run(ChannelBook& book, int scans, unsigned seed) {
   for (int i = 0; i < scans; ++i) {
     const TimeMs at{i * 1000};
     ChannelBook::Values values{};
-    values[index_of(Channel::frequency)] = 60.0 + 0.01 * (chance() % 50);
-    values[index_of(Channel::oil_pressure)] = 300.0 + 1e-4 * (chance() % 99999);
+    const auto up_to = [&chance](unsigned most) {
+      return static_cast<double>(chance() % most);
+    };
+    values[index_of(Channel::frequency)] = 60.0 + 0.01 * up_to(50);
+    values[index_of(Channel::oil_pressure)] = 300.0 + 1e-4 * up_to(99999);
     const bool both = chance() % 5 != 0;
     const ChannelMask good = both ? kTwo : bit(Channel::frequency);
     if (i < scans - 20) {

@@ -82,8 +82,8 @@ class FrequencyDroop {
     grid_ = R(1);
     low_ = R(1000);
     high_ = R(-1000);
-    before_ = here_ = {};
     here_at_ = kNoTime;
+    paired_ = false;
     last_load_ = Finding<R>::kNone;
   }
   /// A run that was judged but for its load range says that, whatever its last
@@ -119,16 +119,18 @@ class FrequencyDroop {
   struct Dwell {
     R load = Finding<R>::kNone;
     R hz = Finding<R>::kNone;
-    R blocks = R(0);
-    bool paired = false;  // with the load before
 
-    void add(R next_load, R next_hz) {
-      constexpr R kMost = R(6);
-      blocks = std::min(blocks + R(1), kMost);
+    void add(R next_load, R next_hz, R blocks) {
       load += (next_load - load) / blocks;
       hz += (next_hz - hz) / blocks;
     }
   };
+  /// The one before, as a box keeps it.
+  struct LastDwell {
+    Compact<R, PercentRange> load;
+    Compact<R, HertzRange> hz;
+  };
+  static constexpr std::uint8_t kMinute = 6;  // blocks
 
   [[nodiscard]] bool on_grid(R hz) const {
     const R steps = hz / grid_;
@@ -150,21 +152,28 @@ class FrequencyDroop {
     if (recent && change > kSame && change < kLeastChange) {
       return;  // on its way to a change that counts
     }
-    if (recent && change <= kSame) {
-      here_.add(load, hz);
-      if (here_.paired) pairs_.back() = pair();
-    } else {
-      before_ = here_;
-      here_ = {load, hz, R(1), recent};
-      if (recent) pairs_.push(pair());
-    }
-    if (here_.paired) slope_ = weighted_median();
     here_at_ = m.at;
+    if (recent && change <= kSame) {
+      const bool settling = blocks_ < kMinute;
+      if (settling) ++blocks_;
+      here_.add(load, hz, static_cast<R>(blocks_));
+      // After a minute the pair is as good as it gets.
+      if (!paired_ || !settling) return;
+      pairs_.back() = pair();
+    } else {
+      before_ = {here_.load, here_.hz};
+      here_ = {load, hz};
+      blocks_ = 1;
+      paired_ = recent;
+      if (!recent) return;
+      pairs_.push(pair());
+    }
+    slope_ = weighted_median();
   }
   /// The load before and the load now.
   [[nodiscard]] Pair pair() const {
-    const R change = here_.load - before_.load;
-    return {(here_.hz - before_.hz) / change, change * change};
+    const R change = here_.load - R(before_.load);
+    return {(here_.hz - R(before_.hz)) / change, change * change};
   }
   /// Of the slopes.
   [[nodiscard]] R weighted_median() const {
@@ -227,7 +236,7 @@ class FrequencyDroop {
   static constexpr R kFinestGrid = R(0.01);
 
   Ring<Pair, 16> pairs_;
-  Dwell before_;
+  LastDwell before_;
   Dwell here_;
   TimeOf<R> here_at_ = kNoTime;
   R last_load_ = Finding<R>::kNone;
@@ -237,6 +246,8 @@ class FrequencyDroop {
   R hz_ = Finding<R>::kNone;
   R grid_ = R(1);  // Hz
   Blind blind_ = Blind::never_steady;
+  std::uint8_t blocks_ = 0;  // that here_ is the mean of, up to a minute
+  bool paired_ = false;      // here_ with the load before
 };
 
 }  // namespace telltale

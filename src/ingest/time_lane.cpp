@@ -15,6 +15,9 @@ constexpr std::size_t kHistory = 16;
 constexpr std::size_t kLookAhead = 16;
 // Rows that are out and take up room before it is used again.
 constexpr std::size_t kCompactAt = 1024;
+// Room for the minute that rows of a second wait, and thrice that: what waits
+// is not to be moved up for every few rows that come.
+constexpr std::size_t kRoom = 256;
 
 }  // namespace
 
@@ -56,8 +59,12 @@ void TimeOrder::Lane::append(const Row& row, std::uint32_t lines) {
   ++rows_;
   repeats_ += is_set(newest_) && row.logged == newest_;
   newest_ = row.logged;
+  if (held_.capacity() == 0) held_.reserve(kRoom);
   if (head_ > kHistory && held_.size() == held_.capacity()) compact();
-  held_.push_back({row, lines, segment_});
+  Held& held = held_.emplace_back();
+  held.row = row;
+  held.lines = lines;
+  held.segment = segment_;
 }
 
 // Drops what is out, but for a little history.

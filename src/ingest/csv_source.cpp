@@ -135,27 +135,39 @@ void cut_cells(const Record& record, char delimiter, std::vector<Cell>& cells) {
 
 void cut_and_read_cells(const Record& record, char delimiter, char decimal,
                         std::vector<Cell>& cells, NumberCells& numbers) {
-  cells.clear();
-  std::fill(numbers.values.begin(), numbers.values.end(),
-            std::numeric_limits<double>::quiet_NaN());
-  const CellMarks marks(delimiter, decimal);
   *record.end = delimiter;  // so that every cell ends with one
   const char* const stop = record.end + 1;
   const char* at = record.begin;
-  for (std::size_t i = 0; at != stop; ++i) {
-    if (i < numbers.expected.size() && numbers.expected[i] != 0) {
-      const std::size_t length = read_plain_cell(
-          eight_characters(record.begin, at, stop), marks, numbers.values[i]);
-      if (length > 0) {
-        cells.emplace_back(at, length);
-        at += length + 1;
-        continue;
-      }
-    }
+  const auto cut_at = [&at, stop, delimiter] {
     const char* const end = cell_end(at, stop, delimiter);
-    cells.push_back(trimmed(at, end));
+    const Cell cell = trimmed(at, end);
     at = end + 1;
+    return cell;
+  };
+  std::fill(numbers.values.begin(), numbers.values.end(),
+            std::numeric_limits<double>::quiet_NaN());
+  const std::size_t width = numbers.expected.size();
+  cells.resize(width);
+  // Through plain pointers: they stay in registers.
+  const std::uint8_t* expected = numbers.expected.data();
+  double* value = numbers.values.data();
+  Cell* cell = cells.data();
+  const Cell* const last = cell + width;
+  for (; cell != last && at != stop; ++cell, ++expected, ++value) {
+    std::size_t length = 0;
+    if (*expected != 0) {
+      length = read_plain_cell(eight_characters(record.begin, at, stop),
+                               delimiter, decimal, *value);
+    }
+    if (length == 0) {
+      *cell = cut_at();
+    } else {
+      *cell = Cell(at, length);
+      at += length + 1;
+    }
   }
+  cells.resize(width - static_cast<std::size_t>(last - cell));
+  while (at != stop) cells.push_back(cut_at());
 }
 
 void unquote_cells(const Record& record, std::vector<Cell>& cells) {

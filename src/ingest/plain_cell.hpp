@@ -10,18 +10,8 @@
 
 namespace telltale::host {
 
-/// The characters that end a cell and that stand before a fraction, each eight
-/// times over.
-struct CellMarks {
-  static constexpr std::uint64_t kOnes = 0x0101010101010101U;
-
-  std::uint64_t delimiter;
-  std::uint64_t decimal;
-
-  CellMarks(char cell_end, char fraction)
-      : delimiter(kOnes * static_cast<unsigned char>(cell_end)),
-        decimal(kOnes * static_cast<unsigned char>(fraction)) {}
-};
+/// A byte of 1 in each of eight.
+inline constexpr std::uint64_t kOnes = 0x0101010101010101U;
 
 /// Eight characters from `at` on, the first lowest; zeros from `stop` on, which
 /// is the end of what may be looked at. REQUIRES: begin <= at < stop.
@@ -38,24 +28,17 @@ inline std::uint64_t eight_characters(const char* begin, const char* at,
   return text;
 }
 
-/// A word whose lowest bit set is in the first byte of x that is zero; 0 where
-/// there is none.
-constexpr std::uint64_t zero_bytes(std::uint64_t x) {
-  return (x - CellMarks::kOnes) & ~x & (CellMarks::kOnes * 0x80);
-}
-/// How many bytes lie below the lowest bit set.
-constexpr std::size_t bytes_below(std::uint64_t bits) {
-  return static_cast<std::size_t>(std::countr_zero(bits)) / 8;
-}
-
 /// Where the cell at `at` ends. REQUIRES: a delimiter at stop - 1.
 inline const char* cell_end(const char* at, const char* stop, char delimiter) {
   if constexpr (std::endian::native == std::endian::little) {
-    const CellMarks marks(delimiter, delimiter);
+    const std::uint64_t ends = kOnes * static_cast<unsigned char>(delimiter);
     for (; stop - at >= 8; at += 8) {
-      const std::uint64_t ends =
-          zero_bytes(eight_characters(at, at, stop) ^ marks.delimiter);
-      if (ends != 0) return at + bytes_below(ends);
+      std::uint64_t text = 0;
+      std::memcpy(&text, at, 8);
+      // The lowest bit set is in the first byte that is zero.
+      const std::uint64_t other = text ^ ends;
+      const std::uint64_t zeros = (other - kOnes) & ~other & kOnes * 0x80;
+      if (zeros != 0) return at + std::countr_zero(zeros) / 8;
     }
   }
   while (*at != delimiter) ++at;
@@ -65,53 +48,67 @@ inline const char* cell_end(const char* at, const char* stop, char delimiter) {
 /// Powers of ten; at namespace scope, so that no call makes them anew.
 inline constexpr std::array kPlainPowers = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
 
+/// The same as read_plain_cell() for a cell without a sign.
+[[gnu::always_inline]] inline std::size_t read_unsigned_cell(std::uint64_t text,
+                                                             char delimiter,
+                                                             char decimal,
+                                                             double& value) {
+  const auto is_at = [text](int bits, char mark) {
+    return static_cast<char>(text >> bits) == mark;
+  };
+  // A digit is now a byte from 0 to 9; `others` marks every byte above.
+  std::uint64_t digits = text ^ kOnes * '0';
+  const std::uint64_t others =
+      (((digits & kOnes * 0x7F) + kOnes * 0x76) | digits) & kOnes * 0x80;
+  if (others == 0) return 0;
+  int digit_bits = std::countr_zero(others) & ~7;
+  int end_bits = digit_bits;
+  std::size_t decimals = 0;
+  if (is_at(digit_bits, decimal)) {
+    const std::uint64_t beyond = others & (others - 1);
+    if (beyond == 0) return 0;
+    end_bits = std::countr_zero(beyond) & ~7;
+    decimals = static_cast<std::size_t>(end_bits - digit_bits) / 8 - 1;
+    if (digit_bits == 0 || decimals == 0) return 0;
+    const std::uint64_t whole = (std::uint64_t{1} << digit_bits) - 1;
+    digits = (digits & whole) | (digits >> 8 & ~whole);
+    digit_bits = end_bits - 8;
+  }
+  if (digit_bits == 0 || !is_at(end_bits, delimiter)) return 0;
+
+  // Right-aligned, with zeros before them; then neighbours are joined: digits
+  // to pairs, pairs to fours, fours to the whole.
+  digits <<= 64 - digit_bits;
+  digits = (digits * 10 + (digits >> 8)) & 0x00FF00FF00FF00FFU;
+  digits = (digits * 100 + (digits >> 16)) & 0x0000FFFF0000FFFFU;
+  digits = (digits * 10'000 + (digits >> 32)) & 0xFFFFFFFFU;
+
+  // Both are exact as doubles, so that their quotient is rounded once.
+  value = static_cast<double>(static_cast<std::int64_t>(digits)) /
+          kPlainPowers[decimals];
+  return static_cast<std::size_t>(end_bits) / 8;
+}
+/// The same for a cell that begins with a minus; most columns have none.
+[[gnu::noinline]] inline std::size_t read_negative_cell(std::uint64_t text,
+                                                        char delimiter,
+                                                        char decimal,
+                                                        double& value) {
+  const std::size_t length =
+      read_unsigned_cell(text >> 8, delimiter, decimal, value);
+  if (length == 0) return 0;
+  value = -value;
+  return length + 1;
+}
+
 /// The length of the cell at the beginning of `text` if it is a decimal of at
 /// most seven characters ("1802", "-60.14"): `value` is then what
 /// parse_number() says. 0, with nothing read, for any other cell.
-inline std::size_t read_plain_cell(std::uint64_t text, const CellMarks& marks,
-                                   double& value) {
+inline std::size_t read_plain_cell(std::uint64_t text, char delimiter,
+                                   char decimal, double& value) {
   if constexpr (std::endian::native != std::endian::little) return 0;
-  constexpr std::uint64_t kZeros = CellMarks::kOnes * '0';
-  const auto first = [](std::size_t bytes) {  // fewer than eight
-    return (std::uint64_t{1} << 8 * bytes) - 1;
-  };
-
-  const std::uint64_t ends = zero_bytes(text ^ marks.delimiter);
-  if (ends == 0) return 0;
-  const std::size_t length = bytes_below(ends);
-  const bool negative = (text & 0xFF) == '-';
-  text >>= 8 * negative;
-  std::size_t digits = length - negative;
-  if (length == 0 || digits == 0) return 0;
-
-  std::size_t decimals = 0;
-  const std::uint64_t points = zero_bytes(text ^ marks.decimal) & first(digits);
-  if (points != 0) {
-    const std::size_t whole = bytes_below(points);
-    --digits;
-    decimals = digits - whole;
-    if (whole == 0 || decimals == 0) return 0;
-    text = (text & first(whole)) | (text >> 8 & ~first(whole));
-  }
-
-  // Right-aligned, with zeros before it; every byte must be a digit.
-  text = text << 8 * (8 - digits) | kZeros >> 8 * digits;
-  constexpr std::uint64_t kHighHalves = CellMarks::kOnes * 0xF0;
-  const std::uint64_t beyond_nine = text + CellMarks::kOnes * 6;
-  if ((text & kHighHalves) != kZeros || (beyond_nine & kHighHalves) != kZeros) {
-    return 0;
-  }
-  // Neighbours are joined: digits to pairs, pairs to fours, fours to the whole.
-  text -= kZeros;
-  text = (text * 10 + (text >> 8)) & 0x00FF00FF00FF00FFU;
-  text = (text * 100 + (text >> 16)) & 0x0000FFFF0000FFFFU;
-  text = (text * 10'000 + (text >> 32)) & 0xFFFFFFFFU;
-
-  // Both are exact as doubles, so that their quotient is rounded once.
-  value = static_cast<double>(static_cast<std::int64_t>(text)) /
-          kPlainPowers[decimals];
-  if (negative) value = -value;
-  return length;
+  return (text & 0xFF) == '-'
+             ? read_negative_cell(text, delimiter, decimal, value)
+             : read_unsigned_cell(text, delimiter, decimal, value);
 }
 
 }  // namespace telltale::host

@@ -173,11 +173,12 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
   row.at = row.logged;
   Filters* filters = filters_.empty() ? &filters_of(0) : filters_[0].get();
   for (ActiveColumn& column : active_) {
+    if (column.role == Role::channel) {
+      read_channel(column, record.line, *filters, row);
+      continue;
+    }
     const Cell cell = cells_[column.index];
     switch (column.role) {
-      case Role::channel:
-        read_channel(column, cell, record.line, *filters, row);
-        break;
       case Role::state:
         row.state = states_.read(cell);
         break;
@@ -205,21 +206,13 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
 }
 
 [[gnu::always_inline]] inline void RowDecoder::read_channel(
-    ActiveColumn& column, Cell cell, std::uint64_t line, Filters& filters,
-    Row& row) {
+    ActiveColumn& column, std::uint64_t line, Filters& filters, Row& row) {
   double logged = numbers_.values[column.index];
-  const bool plain = numbers_.expected[column.index] != 0;
-  if (std::isnan(logged) &&
-      !(plain && read_number(cell.data(), cell.data() + cell.size(),
-                             plan_.decimal, logged))) {
-    const NumberCell read = read_odd_cell(plan_.columns[column.index], cell,
-                                          plan_.decimal, plan_.decimal_proven);
-    logged = read.logged;
-    if (read.odd && column.odd_count++ == 0) column.odd_line = line;
-    if (std::isnan(logged)) {
-      if (!is_between_readings(column, cell)) row.blank |= column.mask;
-      return;
+  if (std::isnan(logged) && !read_unread(column, line, logged)) {
+    if (!is_between_readings(column, cells_[column.index])) {
+      row.blank |= column.mask;
     }
+    return;
   }
   column.empty_rows = 0;
   const std::size_t i = index_of(column.channel);
@@ -230,6 +223,22 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
   }
   row.value[i] = value;
   row.present |= column.mask;
+}
+
+// A cell that was not read in passing. False where it holds no number.
+bool RowDecoder::read_unread(ActiveColumn& column, std::uint64_t line,
+                             double& logged) {
+  const Cell cell = cells_[column.index];
+  if (numbers_.expected[column.index] != 0 &&
+      read_number(cell.data(), cell.data() + cell.size(), plan_.decimal,
+                  logged)) {
+    return true;
+  }
+  const NumberCell read = read_odd_cell(plan_.columns[column.index], cell,
+                                        plan_.decimal, plan_.decimal_proven);
+  logged = read.logged;
+  if (read.odd && column.odd_count++ == 0) column.odd_line = line;
+  return !std::isnan(logged);
 }
 
 // An empty cell of a slow column, whose next reading is not overdue.

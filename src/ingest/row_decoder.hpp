@@ -79,8 +79,9 @@ class RowDecoder {
   void cut(const Record& record);
   LineFate fate_of_misfit(const Record& record);
   LineFate read_cells(const Record& record, Row& row);
-  void read_channel(ActiveColumn& column, Cell cell, std::uint64_t line,
-                    Filters& filters, Row& row);
+  void read_channel(ActiveColumn& column, std::uint64_t line, Filters& filters,
+                    Row& row);
+  bool read_unread(ActiveColumn& column, std::uint64_t line, double& logged);
   AlarmMask read_alarm(const ColumnPlan& plan, Cell cell);
   static bool is_between_readings(ActiveColumn& column, Cell cell);
   void doubt_last_cell(Row& row) const;

@@ -22,7 +22,7 @@ Read quick(const std::string& line, std::size_t at, char delimiter = ',',
   const char* begin = line.data();
   out.length =
       read_plain_cell(eight_characters(begin, begin + at, begin + line.size()),
-                      CellMarks(delimiter, decimal), out.value);
+                      delimiter, decimal, out.value);
   return out;
 }
 

@@ -7,6 +7,7 @@
 
 #include "telltale/acquire/channel.hpp"
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/sign_sweep.hpp"
 #include "telltale/base/stamp.hpp"
 
 namespace telltale {
@@ -17,6 +18,7 @@ template <std::floating_point R>
 class FrameBuilder {
  public:
   static constexpr DurationMs kDefaultMaxAge = seconds(10);
+  using Values = std::array<R, kChannelCount>;
 
   FrameBuilder() {
     values_.fill(kNone);
@@ -54,24 +56,28 @@ class FrameBuilder {
     values_[i] = value;
   }
   /// New readings of several channels, all of one time and none of them NaN:
-  /// as put() for each. REQUIRES: `at` does not step back for any of them.
-  void put(ChannelMask channels, TimeMs at,
-           const std::array<R, kChannelCount>& values) {
-    ChannelMask possible = 0;
-    for_each_bit(channels, [&](std::size_t i) {
-      const ChannelMeasure& measure = kMeasures[i];
-      // Both asked in any case: there is no branch to mistake.
-      const ChannelMask above = values[i] >= static_cast<R>(measure.low);
-      const ChannelMask below = values[i] <= static_cast<R>(measure.high);
-      possible |= (above & below) << i;
-      taken_at_[i] = Stamp(at);
-      values_[i] = values[i];
-    });
+  /// as put() for each. REQUIRES: `at` does not step back for any of them; NaN
+  /// stands for every other channel.
+  void put(ChannelMask channels, TimeMs at, const Values& values) {
+    const ChannelMask others_held = holding_ & ~channels;
+    // As nearly always: then no reading has to be looked at by itself.
+    if (others_held == 0 && all_possible(values)) {
+      values_ = values;
+      taken_at_.fill(Stamp(at));
+      possible_ |= channels;
+    } else {
+      for_each_bit(channels, [&](std::size_t i) {
+        const ChannelMask one = ChannelMask{1} << i;
+        const bool possible = kLow[i] <= values[i] && values[i] <= kHigh[i];
+        possible_ = possible ? possible_ | one : possible_ & ~one;
+        taken_at_[i] = Stamp(at);
+        values_[i] = values[i];
+      });
+    }
     declared_ |= channels;
     lost_ &= ~channels;
     holding_ |= channels;
     fresh_ = at > last_scan_ ? fresh_ | channels : fresh_ & ~channels;
-    possible_ = (possible_ & ~channels) | possible;
   }
   void put(EngineState state) { state_ = state; }
   void put_alarms(AlarmMask alarms) { alarms_ = alarms; }
@@ -105,11 +111,36 @@ class FrameBuilder {
 
  private:
   static constexpr R kNone = Reading<R>{}.value;
+  /// What channels can physically read.
+  static constexpr Values kLow = [] {
+    Values low{};
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      low[i] = static_cast<R>(kMeasures[i].low);
+    }
+    return low;
+  }();
+  static constexpr Values kHigh = [] {
+    Values high{};
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      high[i] = static_cast<R>(kMeasures[i].high);
+    }
+    return high;
+  }();
 
   static constexpr std::uint16_t in_tenths(DurationMs age) {
     constexpr std::int64_t kMost = 0xFFFF;
     const std::int64_t tenths = age.ms / 100;
     return static_cast<std::uint16_t>(tenths < kMost ? tenths : kMost);
+  }
+  /// No reading is below or above what it can be. False where it takes a closer
+  /// look to tell.
+  [[nodiscard]] static bool all_possible(const Values& values) {
+    SignSweep<R> sweep;
+    for (std::size_t i = 0; i < kChannelCount; ++i) {
+      sweep.add(values[i] - kLow[i]);
+      sweep.add(kHigh[i] - values[i]);
+    }
+    return !sweep.any_negative();
   }
   /// Of channels that read nothing new those whose reading may still stand; the
   /// others are let go.
@@ -124,7 +155,7 @@ class FrameBuilder {
     return channels & ~old;
   }
 
-  std::array<R, kChannelCount> values_{};
+  Values values_{};
   std::array<Stamp, kChannelCount> taken_at_{};
   std::array<std::uint16_t, kChannelCount> max_age_{};  // tenths of a second
   TimeMs last_scan_ = kNoTime;

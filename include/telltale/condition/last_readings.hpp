@@ -2,15 +2,13 @@
 #pragma once
 
 #include <array>
-#include <bit>
 #include <cmath>
 #include <concepts>
 #include <cstddef>
 #include <limits>
-#include <type_traits>
 
 #include "telltale/acquire/frame.hpp"
-#include "telltale/base/box.hpp"
+#include "telltale/base/sign_sweep.hpp"
 
 namespace telltale {
 
@@ -50,15 +48,12 @@ class LastReadings {
   /// No reading is further from the last than `times` the usual step. False
   /// where it takes a closer look to tell.
   [[nodiscard]] bool calm(const Frame<R>& frame, R times) const {
-    // By the sign bits of what is left: one sweep through vector registers. An
-    // R that is no number has none.
-    using Bits = std::conditional_t<kOnBox<R>, std::uint32_t, std::uint64_t>;
-    Bits signs = 0;
+    SignSweep<R> sweep;
     for (std::size_t i = 0; i < kChannelCount; ++i) {
       const R moved = std::abs(frame.values[i] - last_[i]);
-      signs |= std::bit_cast<Bits>(times * usual_[i] - moved);
+      sweep.add(times * usual_[i] - moved);
     }
-    return signs >> (std::numeric_limits<Bits>::digits - 1) == 0;
+    return !sweep.any_negative();
   }
   /// learn() for all channels in one sweep, and how far each has moved; for
   /// channels never seen it counts for nothing. REQUIRES: as_ever()

@@ -5,13 +5,16 @@
 namespace telltale::host {
 
 void LogTrail::add(const Row& row) {
+  TrailRow* slot = nullptr;
   if (rows_.size() < kRows) {
-    rows_.push_back({row});
+    slot = &rows_.emplace_back();
   } else {
-    if (forget_) forget_(rows_[first_]);
-    rows_[first_] = {row};
+    slot = &rows_[first_];
+    if (forget_) forget_(*slot);
     first_ = (first_ + 1) % kRows;
   }
+  static_cast<Row&>(*slot) = row;
+  slot->condemned = 0;
   add_knot(row);
 }
 

@@ -5,6 +5,19 @@
 #include "telltale/base/bits.hpp"
 
 namespace telltale::host {
+namespace {
+
+/// The step between the times if it is always the same, else 0.
+DurationMs even_step(std::span<const TimeMs> at) {
+  if (at.size() < 2) return DurationMs{0};
+  const DurationMs step = at[1] - at[0];
+  for (std::size_t k = 2; k < at.size(); ++k) {
+    if (at[k] - at[k - 1] != step) return DurationMs{0};
+  }
+  return step;
+}
+
+}  // namespace
 
 ChannelBook::~ChannelBook() {
   if (!thread_.joinable()) return;
@@ -70,11 +83,13 @@ void ChannelBook::work_off(const Block& block) {
     any |= block.good[k];
     all &= block.counts[k] ? block.good[k] : 0U;
   }
+  const std::span at = std::span(block.at).first(block.used);
+  const DurationMs even = even_step(at);
   for_each_bit(any, [&](std::size_t i) {
     if ((all >> i & 1U) != 0) {
       if (!summaries_[i]) summaries_[i] = std::make_unique<ChannelSummary>();
-      summaries_[i]->add(std::span(block.at).first(block.used),
-                         std::span(block.values[i]).first(block.used));
+      summaries_[i]->add(at, std::span(block.values[i]).first(block.used),
+                         even);
       return;
     }
     for (std::size_t k = 0; k < block.used; ++k) {

@@ -21,8 +21,10 @@ class ChannelSummary {
  public:
   /// A reading that counts. REQUIRES: times rise, x is finite.
   void add(TimeMs at, double x);
-  /// Many that count, one after the other. REQUIRES: as many times as readings.
-  void add(std::span<const TimeMs> at, std::span<const double> x);
+  /// Many that count, one after the other. `even`: the step between them if it
+  /// is always the same, else 0. REQUIRES: as many times as readings, not none.
+  void add(std::span<const TimeMs> at, std::span<const double> x,
+           DurationMs even);
   /// A reading that does not count (another phase): the one before it counts
   /// until here.
   void touch(TimeMs at);
@@ -35,7 +37,7 @@ class ChannelSummary {
   /// Counts time steps; almost all logs know only a few different ones.
   class StepCount {
    public:
-    void add(std::int64_t step_ms);
+    void add(std::int64_t step_ms, std::uint64_t times = 1);
     [[nodiscard]] std::int64_t median() const;
     [[nodiscard]] std::uint64_t count() const { return count_; }
 
@@ -54,10 +56,21 @@ class ChannelSummary {
     double x;
     std::int64_t step_ms;
   };
+  /// Readings that wait with one and the same step.
+  struct Alike {
+    std::vector<double> x;
+    std::int64_t step_ms = 0;
+  };
 
+  /// Whether readings from `at` on come each a step of `even` after the one
+  /// before, and nothing is to be settled among them.
+  [[nodiscard]] bool goes_on_evenly(TimeMs at, DurationMs even,
+                                    std::size_t readings) const;
   void close_reading(TimeMs at);
   /// Counts what has waited and is surely short.
   void settle();
+  void count_or_wait(std::span<const double> x, std::int64_t step_ms);
+  void count(std::span<const double> x, std::int64_t weight_ms);
   void count(double x, double weight);
 
   using Statistics = boost::accumulators::accumulator_set<
@@ -68,7 +81,7 @@ class ChannelSummary {
       double>;
 
   /// Takes over what the quantiles know exactly into the statistics.
-  void begin_statistics();
+  void begin_statistics(std::span<const WeightedValue> values);
 
   // Of few different values all figures come from the values themselves, at
   // the end. Once there are many, sums are kept, of the distances from a
@@ -80,7 +93,9 @@ class ChannelSummary {
   bool many_ = false;
   WeightedQuantiles quantiles_;
   StepCount steps_;
-  std::vector<Late> late_;  // weights to be settled once the median is known
+  // What waits until the median is known: most of it alike, then the rest.
+  Alike alike_;
+  std::vector<Late> late_;
   TimeMs open_at_ = kNoTime;
   TimeMs last_at_ = kNoTime;
   double open_x_ = 0.0;

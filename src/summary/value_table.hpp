@@ -4,6 +4,7 @@
 #include <bit>
 #include <cstddef>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 namespace telltale::host {
@@ -27,6 +28,13 @@ class ValueTable {
     if (slot.weight == 0.0) return add_new(slot, {x, weight});
     slot.weight += weight;
     return true;
+  }
+
+  /// As add() for each, until one is too many; how many were taken.
+  std::size_t add(std::span<const double> values, double weight) {
+    std::size_t taken = 0;
+    while (taken < values.size() && add(values[taken], weight)) ++taken;
+    return taken;
   }
 
   /// All of them, by rising value.

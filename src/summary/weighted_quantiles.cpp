@@ -24,7 +24,7 @@ void WeightedQuantiles::add_to_grid(double x, double weight) {
   put_in_cell(x, weight);
 }
 
-std::vector<WeightedValue> WeightedQuantiles::sorted() const {
+std::vector<WeightedValue> WeightedQuantiles::values() const {
   if (width_ == 0.0) return table_.sorted();
   std::vector<WeightedValue> out;
   if (below_.weight > 0.0) out.push_back(below_);
@@ -37,9 +37,9 @@ std::vector<WeightedValue> WeightedQuantiles::sorted() const {
 }
 
 void WeightedQuantiles::start_grid() {
-  const std::vector<WeightedValue> exact = sorted();
-  const double p01 = quantile(0.01);
-  const double p99 = quantile(0.99);
+  const std::vector<WeightedValue> exact = values();
+  const double p01 = quantile_of(exact, 0.01);
+  const double p99 = quantile_of(exact, 0.99);
   const double span = p99 > p01 ? p99 - p01 : std::max(1e-9, std::abs(p99));
   width_ = span / kCellsPerSpan;
   low_ = 0.5 * (p01 + p99) - 0.5 * width_ * static_cast<double>(kCells);
@@ -86,8 +86,8 @@ void WeightedQuantiles::widen(double x) {
   }
 }
 
-double WeightedQuantiles::quantile(double p) const {
-  const std::vector<WeightedValue> values = sorted();
+double WeightedQuantiles::quantile_of(std::span<const WeightedValue> values,
+                                      double p) {
   if (values.empty()) return std::numeric_limits<double>::quiet_NaN();
   double all = 0.0;
   for (const WeightedValue& slot : values) all += slot.weight;

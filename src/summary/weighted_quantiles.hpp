@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "summary/value_table.hpp"
@@ -26,21 +27,28 @@ class WeightedQuantiles {
   bool add_exact(double x, double weight) {
     return width_ == 0.0 && table_.add(x, weight);
   }
-  /// All different values, rising. REQUIRES: add_exact() never said false.
-  [[nodiscard]] std::vector<WeightedValue> values() const {
-    return table_.sorted();
+  /// The same for many of one weight; how many were taken.
+  std::size_t add_exact(std::span<const double> values, double weight) {
+    return width_ == 0.0 ? table_.add(values, weight) : 0;
   }
+  /// All different values, rising; once there are too many of them, what
+  /// stands for them.
+  [[nodiscard]] std::vector<WeightedValue> values() const;
 
   /// The smallest value whose cumulative weight reaches p of the whole,
   /// 0 <= p <= 1; NaN while empty.
-  [[nodiscard]] double quantile(double p) const;
+  [[nodiscard]] double quantile(double p) const {
+    return quantile_of(values(), p);
+  }
+  /// The same of values(), for whoever asks for several.
+  [[nodiscard]] static double quantile_of(std::span<const WeightedValue> values,
+                                          double p);
 
  private:
   void add_to_grid(double x, double weight);
   void put_in_cell(double x, double weight);
   void start_grid();
   void widen(double x);
-  [[nodiscard]] std::vector<WeightedValue> sorted() const;
 
   ValueTable table_;
   std::vector<double> cells_;

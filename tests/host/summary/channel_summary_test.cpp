@@ -155,6 +155,38 @@ TEST_CASE("channel summary: slow at first") {
   check_same(summary_of(slow_first), the_long_way(slow_first));
 }
 
+// In blocks, of which some are even and some are not: the same to the last bit.
+TEST_CASE("channel summary: many at a time as one by one") {
+  std::mt19937 engine(11);
+  std::normal_distribution<double> noise(60.0, 0.2);
+  std::uniform_int_distribution<std::size_t> size(1, 300);
+  const double digits = GENERATE(10.0, 1e9);  // few different values, and many
+  ChannelSummary by_blocks;
+  ChannelSummary one_by_one;
+  TimeMs t{0};
+  for (int block = 0; block < 100; ++block) {
+    const DurationMs step{block % 7 == 0 ? 2500 : 1000};
+    const bool even = block % 5 != 0;
+    std::vector<TimeMs> at;
+    std::vector<double> x;
+    for (std::size_t k = size(engine); k > 0; --k) {
+      t = t + (even ? step : DurationMs{900 + static_cast<int>(k % 3) * 50});
+      at.push_back(t);
+      x.push_back(std::round(noise(engine) * digits) / digits);
+      one_by_one.add(at.back(), x.back());
+    }
+    by_blocks.add(at, x, even && at.size() > 1 ? step : DurationMs{0});
+  }
+  const ChannelFigures a = by_blocks.finish();
+  const ChannelFigures b = one_by_one.finish();
+  CHECK(a.samples == b.samples);
+  CHECK(a.mean == b.mean);
+  CHECK(a.sd == b.sd);
+  CHECK(a.p05 == b.p05);
+  CHECK(a.median == b.median);
+  CHECK(a.p95 == b.p95);
+}
+
 TEST_CASE("channel summary: what does not count ends the reading before it") {
   // On load to 10 s, then another phase to 100 s, then on load again.
   ChannelSummary summary;

@@ -1,7 +1,10 @@
 #include "report/json_writer.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <future>
 #include <nlohmann/json.hpp>
+#include <string>
 #include <string_view>
 
 #include "ingest/log_json.hpp"
@@ -38,31 +41,52 @@ class JsonReport {
       : report_(report), text_(UnitSystem::metric, report.layout) {}
 
   /// Run by run: a log of a year has a thousand of them.
-  void write(fmt::memory_buffer& out) const {
-    put("{\n  \"schema\": \"telltale.report/1\",\n  \"log\": ", out);
-    put_indented(log(), "  ", out);
-    put(",\n  \"runs\": [", out);
-    for (std::size_t i = 0; i < report_.runs.size(); ++i) {
-      put(i == 0 ? "\n    " : ",\n    ", out);
-      put_indented(run(report_.runs[i]), "    ", out);
+  void write(const TextSink& put, Threads threads) const {
+    put("{\n  \"schema\": \"telltale.report/1\",\n  \"log\": ");
+    put(indented(log(), "  "));
+    put(",\n  \"runs\": [");
+    const bool beside =
+        threads == Threads::more && report_.runs.size() >= 2 * kAtATime;
+    for (std::size_t i = 0; i < report_.runs.size();) {
+      std::future<std::string> next;
+      if (beside) {
+        next = std::async(std::launch::async,
+                          [this, i] { return runs(i + kAtATime); });
+      }
+      put(runs(i));
+      if (beside) put(next.get());
+      i += beside ? 2 * kAtATime : kAtATime;
     }
-    put(report_.runs.empty() ? "]\n}\n" : "\n  ]\n}\n", out);
+    put(report_.runs.empty() ? "]\n}\n" : "\n  ]\n}\n");
   }
 
  private:
-  static void put(std::string_view text, fmt::memory_buffer& out) {
-    out.append(text.data(), text.data() + text.size());
+  static constexpr std::size_t kAtATime = 16;
+
+  /// Some runs from that one on; none where there are no more.
+  [[nodiscard]] std::string runs(std::size_t first) const {
+    const std::size_t end = std::min(first + kAtATime, report_.runs.size());
+    std::string out;
+    for (std::size_t i = first; i < end; ++i) {
+      out += i == 0 ? "\n    " : ",\n    ";
+      out += indented(run(report_.runs[i]), "    ");
+    }
+    return out;
   }
   /// As it stands inside an object: `margin` before every line but the first.
   /// Line ends are between values only; those in texts are escaped.
-  static void put_indented(const Json& value, std::string_view margin,
-                           fmt::memory_buffer& out) {
+  static std::string indented(const Json& value, std::string_view margin) {
     const std::string text =
         value.dump(2, ' ', false, nlohmann::json::error_handler_t::replace);
-    for (const char c : text) {
-      out.push_back(c);
-      if (c == '\n') put(margin, out);
+    std::string out;
+    out.reserve(text.size() + text.size() / 4);
+    for (std::size_t at = 0; at < text.size();) {
+      const std::size_t line_end = std::min(text.find('\n', at), text.size());
+      if (at > 0) out += margin;
+      out.append(text, at, line_end + 1 - at);
+      at = line_end + 1;
     }
+    return out;
   }
 
   [[nodiscard]] Json log() const {
@@ -227,8 +251,15 @@ class JsonReport {
 
 }  // namespace
 
+void write_json(const HealthReport& report, const TextSink& put,
+                Threads threads) {
+  JsonReport(report).write(put, threads);
+}
+
 void write_json(const HealthReport& report, fmt::memory_buffer& out) {
-  JsonReport(report).write(out);
+  write_json(report, [&out](std::string_view text) {
+    out.append(text.data(), text.data() + text.size());
+  });
 }
 
 }  // namespace telltale::host

@@ -10,6 +10,7 @@
 #include <deque>
 #include <future>
 #include <memory>
+#include <optional>
 #include <string>
 #include <thread>
 #include <utility>
@@ -162,11 +163,7 @@ class ReportCommand {
           "--save-map writes one"});
       failed_ = true;
     }
-    if (!options_.json.empty()) {
-      fmt::memory_buffer object;
-      host::write_json(*report, object);
-      objects_.push_back(std::move(object));
-    }
+    if (!options_.json.empty()) put_json(*report);
     if (!options_.csv.empty()) host::write_csv_runs(*report, csv_);
     if (!options_.html.empty()) reports_.push_back(std::move(*report));
   }
@@ -179,25 +176,22 @@ class ReportCommand {
   }
 
   /// One log gives an object, several give an array of them.
+  [[nodiscard]] bool json_is_array() const { return options_.logs.size() > 1; }
+  void put_json(const host::HealthReport& report) {
+    const bool first = !json_;
+    if (first) json_.emplace(options_.json);
+    if (json_is_array()) json_->put(first ? "[\n" : ",\n");
+    host::write_json(
+        report, [this](std::string_view text) { json_->put(text); },
+        json_is_array() ? host::Threads::one : host::Threads::more);
+  }
   void finish() {
-    if (!options_.json.empty()) {
-      fmt::memory_buffer all;
-      if (options_.logs.size() == 1) {
-        if (!objects_.empty()) all = std::move(objects_[0]);
-      } else {
-        const auto put = [&all](std::string_view text) {
-          all.append(text.data(), text.data() + text.size());
-        };
-        put("[\n");
-        for (std::size_t i = 0; i < objects_.size(); ++i) {
-          put(view(objects_[i]));
-          objects_[i] = fmt::memory_buffer();
-          if (i + 1 < objects_.size()) put(",\n");
-        }
-        put("]\n");
-      }
-      if (all.size() > 0) check(write_output(options_.json, view(all)));
+    if (json_is_array() && !options_.json.empty()) {
+      const bool empty = !json_;
+      if (empty) json_.emplace(options_.json);
+      json_->put(empty ? "[\n]\n" : "]\n");
     }
+    if (json_) check(json_->commit());
     if (!options_.csv.empty()) check(write_output(options_.csv, view(csv_)));
     if (!reports_.empty()) {
       fmt::memory_buffer page;
@@ -215,7 +209,7 @@ class ReportCommand {
   host::SessionOptions session_;
   host::PictureStore pictures_;
   std::vector<host::HealthReport> reports_;  // for the HTML file
-  std::vector<fmt::memory_buffer> objects_;  // one a log
+  std::optional<OutputFile> json_;
   fmt::memory_buffer csv_;
   int pages_ = 0;
   bool failed_ = false;

@@ -16,16 +16,6 @@
 namespace telltale::tool {
 namespace {
 
-bool write_all(std::FILE* file, std::string_view text) {
-  return std::fwrite(text.data(), 1, text.size(), file) == text.size() &&
-         std::fflush(file) == 0;
-}
-
-host::Error failed(const std::string& path) {
-  return {fmt::format("can't write ({})", std::strerror(errno)), path,
-          "check the folder, its permissions and the free space"};
-}
-
 /// A pipe, a device: nothing that could be replaced by another file.
 bool is_special(const std::string& path) {
   struct stat info {};
@@ -34,25 +24,51 @@ bool is_special(const std::string& path) {
 
 }  // namespace
 
+OutputFile::OutputFile(std::string path) : path_(std::move(path)) {
+  if (path_ == "-") {
+    file_ = stdout;
+    return;
+  }
+  if (!is_special(path_)) part_ = path_ + ".part";
+  file_ = std::fopen(part_.empty() ? path_.c_str() : part_.c_str(), "wb");
+  if (file_ == nullptr) error_ = failure();
+}
+
+OutputFile::~OutputFile() {
+  if (file_ == nullptr || file_ == stdout) return;
+  std::fclose(file_);
+  if (!part_.empty()) std::remove(part_.c_str());
+}
+
+void OutputFile::put(std::string_view text) {
+  if (error_) return;
+  if (std::fwrite(text.data(), 1, text.size(), file_) != text.size()) {
+    error_ = failure();
+  }
+}
+
+std::optional<host::Error> OutputFile::commit() {
+  if (!error_ && std::fflush(file_) != 0) error_ = failure();
+  if (error_ || file_ == stdout) return error_;
+  if (std::fclose(std::exchange(file_, nullptr)) != 0 ||
+      (!part_.empty() && std::rename(part_.c_str(), path_.c_str()) != 0)) {
+    error_ = failure();
+    if (!part_.empty()) std::remove(part_.c_str());
+  }
+  return error_;
+}
+
+host::Error OutputFile::failure() const {
+  return {fmt::format("can't write ({})", std::strerror(errno)),
+          path_ == "-" ? "standard output" : path_,
+          "check the folder, its permissions and the free space"};
+}
+
 std::optional<host::Error> write_output(const std::string& path,
                                         std::string_view text) {
-  if (path == "-") {
-    if (!write_all(stdout, text)) return failed("standard output");
-    return {};
-  }
-  const bool special = is_special(path);
-  const std::string target = special ? path : path + ".part";
-  std::FILE* file = std::fopen(target.c_str(), "wb");
-  if (file == nullptr) return failed(path);
-  const bool written = write_all(file, text);
-  const bool closed = std::fclose(file) == 0;
-  if (!written || !closed ||
-      (!special && std::rename(target.c_str(), path.c_str()) != 0)) {
-    const host::Error error = failed(path);
-    if (!special) std::remove(target.c_str());
-    return error;
-  }
-  return {};
+  OutputFile file(path);
+  file.put(text);
+  return file.commit();
 }
 
 std::optional<host::Error> would_overwrite(

@@ -1,6 +1,7 @@
 // Where a command's results go: files, standard output, standard error.
 #pragma once
 
+#include <cstdio>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,8 +11,30 @@
 
 namespace telltale::tool {
 
-/// Writes all of `text` to `path`; "-" is standard output. A file is replaced
-/// only when everything has been written beside it.
+/// A file that is written piece by piece; "-" is standard output. What was
+/// there is replaced only when everything has been written beside it.
+class OutputFile {
+ public:
+  explicit OutputFile(std::string path);
+  OutputFile(const OutputFile&) = delete;
+  OutputFile& operator=(const OutputFile&) = delete;
+  ~OutputFile();
+
+  /// A failure is told by commit().
+  void put(std::string_view text);
+  /// All has been put.
+  std::optional<host::Error> commit();
+
+ private:
+  host::Error failure() const;
+
+  std::string path_;
+  std::string part_;  // what is written until then; empty: `path_` itself
+  std::FILE* file_ = nullptr;
+  std::optional<host::Error> error_;
+};
+
+/// Writes all of `text` to `path` in the same way.
 std::optional<host::Error> write_output(const std::string& path,
                                         std::string_view text);
 

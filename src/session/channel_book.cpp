@@ -19,64 +19,34 @@ DurationMs even_step(std::span<const TimeMs> at) {
 
 }  // namespace
 
-ChannelBook::~ChannelBook() {
-  if (!thread_.joinable()) return;
-  in_hand_->used = 0;
-  in_hand_->over = true;
-  ring_->give();
-  thread_.join();
-}
-
-void ChannelBook::add(TimeMs at, ChannelMask good, const Values& values) {
-  Block& block = next_scan(at, good, true);
-  const std::size_t k = block.used - 1;
-  for_each_bit(good, [&](std::size_t i) { block.values[i][k] = values[i]; });
+void ChannelBook::add(const JudgedScan& scan) {
+  const std::size_t k = next_scan(scan.at, scan.good, true);
+  const double* reading = scan.readings.data();
+  for_each_bit(scan.good,
+               [&](std::size_t i) { block_->values[i][k] = *reading++; });
 }
 
 void ChannelBook::touch(TimeMs at, ChannelMask good) {
   (void)next_scan(at, good, false);
 }
 
-ChannelBook::Block& ChannelBook::next_scan(TimeMs at, ChannelMask good,
-                                           bool counts) {
-  if (in_hand_->used == kScans) hand_over();
-  Block& block = *in_hand_;
-  const std::size_t k = block.used++;
-  block.at[k] = at;
-  block.good[k] = good;
-  block.counts[k] = counts;
-  return block;
+std::size_t ChannelBook::next_scan(TimeMs at, ChannelMask good, bool counts) {
+  if (block_->used == kScans) work_off();
+  const std::size_t k = block_->used++;
+  block_->at[k] = at;
+  block_->good[k] = good;
+  block_->counts[k] = counts;
+  return k;
 }
 
-// A first full block says that there is enough for a thread.
-void ChannelBook::hand_over() {
-  if (thread_.joinable()) {
-    ring_->give();
-    in_hand_ = &ring_->to_fill();
-    return;
-  }
-  work_off(*in_hand_);
-  in_hand_->used = 0;
-  if (!may_thread_) return;
-  ring_ = std::make_unique<BlockRing<Block>>();
-  in_hand_ = &ring_->to_fill();
-  thread_ = std::thread([this] { work(); });
+ChannelSummary& ChannelBook::summary_of(std::size_t channel) {
+  auto& summary = summaries_[channel];
+  if (!summary) summary = std::make_unique<ChannelSummary>();
+  return *summary;
 }
 
-void ChannelBook::work() {
-  for (bool over = false; !over;) {
-    Block& block = ring_->to_take();
-    work_off(block);
-    over = block.over;
-    const bool last = block.last;
-    block.used = 0;
-    block.last = false;
-    ring_->free();
-    if (last) worked_off_.release();
-  }
-}
-
-void ChannelBook::work_off(const Block& block) {
+void ChannelBook::work_off() {
+  Block& block = *block_;
   ChannelMask any = 0;
   ChannelMask all = kEveryChannel;  // good in every scan, and every scan counts
   for (std::size_t k = 0; k < block.used; ++k) {
@@ -87,33 +57,23 @@ void ChannelBook::work_off(const Block& block) {
   const DurationMs even = even_step(at);
   for_each_bit(any, [&](std::size_t i) {
     if ((all >> i & 1U) != 0) {
-      if (!summaries_[i]) summaries_[i] = std::make_unique<ChannelSummary>();
-      summaries_[i]->add(at, std::span(block.values[i]).first(block.used),
-                         even);
+      summary_of(i).add(at, std::span(block.values[i]).first(block.used), even);
       return;
     }
     for (std::size_t k = 0; k < block.used; ++k) {
       if ((block.good[k] >> i & 1U) == 0) continue;
-      if (!block.counts[k]) {
-        if (summaries_[i]) summaries_[i]->touch(block.at[k]);
-        continue;
+      if (block.counts[k]) {
+        summary_of(i).add(block.at[k], block.values[i][k]);
+      } else if (summaries_[i]) {
+        summaries_[i]->touch(block.at[k]);
       }
-      if (!summaries_[i]) summaries_[i] = std::make_unique<ChannelSummary>();
-      summaries_[i]->add(block.at[k], block.values[i][k]);
     }
   });
+  block.used = 0;
 }
 
 ChannelBook::Figures ChannelBook::finish() {
-  if (thread_.joinable()) {
-    in_hand_->last = true;
-    ring_->give();
-    in_hand_ = &ring_->to_fill();
-    worked_off_.acquire();
-  } else {
-    work_off(*in_hand_);
-    in_hand_->used = 0;
-  }
+  work_off();
   Figures out;
   for (std::size_t i = 0; i < kChannelCount; ++i) {
     if (summaries_[i] && !summaries_[i]->empty()) {

@@ -40,119 +40,122 @@ double band_of(std::vector<double>& hz) {
   return quantile_in_place(view, 1.0 - kBeyond) - low;
 }
 
+double volts_of(const JudgedScan& scan) {
+  for (const Channel channel : {Channel::voltage_l1, Channel::voltage_line}) {
+    if (scan.is_good(channel)) return scan[channel];
+  }
+  return kNone;
+}
+
 double seconds_between(TimeMs from, TimeMs to) {
   return static_cast<double>((to - from).ms) / 1000.0;
 }
 
 }  // namespace
 
-double LoadTest::volts_of(const Moment<double>& m) const {
-  for (const Channel channel : {Channel::voltage_l1, Channel::voltage_line}) {
-    if (m[channel].good()) return m[channel].value;
-  }
-  return kNone;
-}
-
-double LoadTest::nominal_volts(const Profile& profile) const {
+double LoadTest::nominal_volts() const {
   return static_cast<double>(volts_channel_ == Channel::voltage_l1
-                                 ? profile.rating.leg_voltage_v()
-                                 : profile.rating.voltage_v);
+                                 ? profile_->rating.leg_voltage_v()
+                                 : profile_->rating.voltage_v);
 }
 
-void LoadTest::step(const Moment<double>& m) {
-  if (!m.in_run()) return;
-  seen_.hz = static_cast<double>(m.profile->rating.frequency_hz);
-  if (!m.at_speed() || !m[Channel::frequency].good()) {
-    if (pending_ && !m.at_speed()) pending_.reset();
+void LoadTest::step(const JudgedScan& scan, const ScanNote& note) {
+  if (!is_at_speed(scan.phase) || !scan.is_good(Channel::frequency)) {
+    if (!is_at_speed(scan.phase)) pending_.reset();
     window_.clear();
     return;
   }
-  seen_.rated = seen_.rated || m.load_rated;
-  seen_.interval_s = static_cast<double>(m.interval.ms) / 1000.0;
-  if (m[Channel::voltage_l1].good()) {
+  seen_.rated = seen_.rated || scan.load_rated;
+  seen_.interval_s = static_cast<double>(scan.interval_ms) / 1000.0;
+  if (scan.is_good(Channel::voltage_l1)) {
     volts_channel_ = Channel::voltage_l1;
   } else if (volts_channel_ == Channel::none &&
-             m[Channel::voltage_line].good()) {
+             scan.is_good(Channel::voltage_line)) {
     volts_channel_ = Channel::voltage_line;
   }
   if (pending_) {
-    const bool second = m.step_began && m.at - pending_->at > kSecondStep;
+    const bool second = scan.step_began && scan.at - pending_->at > kSecondStep;
     if (second) {
-      close_step(recent_.empty() ? m.at : recent_.back().at, m, false);
-    } else if (m.at - pending_->at >= kWindow) {
-      close_step(m.at, m, true);
+      close_step(recent_.empty() ? scan.at : recent_.back().at,
+                 note.step_from_pct, false);
+    } else if (scan.at - pending_->at >= kWindow) {
+      close_step(scan.at, scan.step_began ? note.step_from_pct : scan.load_pct,
+                 true);
     }
   }
-  if (m.step_began && !pending_ && seen_.steps.size() < kMostSteps) {
-    Pending next{m.at, m.step_from_pct, 0.0, 0.0};
-    double n = 0.0;
-    double volts_n = 0.0;
-    for (const Sample& s : recent_) {
-      if (m.at - s.at > seconds(6)) continue;
-      next.before_hz += s.hz;
-      n += 1.0;
-      if (std::isfinite(s.volts)) {
-        next.before_volts += s.volts;
-        volts_n += 1.0;
-      }
-    }
-    if (n == 0.0 && !recent_.empty()) {
-      next.before_hz = recent_.back().hz;
-      next.before_volts = recent_.back().volts;
-      n = volts_n = 1.0;
-    }
-    if (n > 0.0) {
-      next.before_hz /= n;
-      next.before_volts = volts_n > 0.0 ? next.before_volts / volts_n : kNone;
-      pending_ = next;
-    }
+  if (scan.step_began && !pending_ && seen_.steps.size() < kMostSteps) {
+    begin_step(scan, note);
   }
-  remember(m);
-  if (m.steady) {
-    follow_levels(m);
-    follow_band(m);
+  remember(scan);
+  if (scan.steady) {
+    follow_levels(scan);
+    follow_band(scan);
   } else {
     window_.clear();
   }
 }
 
-void LoadTest::remember(const Moment<double>& m) {
-  recent_.push_back({m.at, m[Channel::frequency].value, volts_of(m)});
-  const bool long_ago = m.at - recent_.front().at > kLookBack + kWindow;
+void LoadTest::begin_step(const JudgedScan& scan, const ScanNote& note) {
+  Pending next{scan.at, note.place, note.step_from_pct, 0.0, 0.0};
+  double n = 0.0;
+  double volts_n = 0.0;
+  for (const Sample& s : recent_) {
+    if (scan.at - s.at > seconds(6)) continue;
+    next.before_hz += s.hz;
+    n += 1.0;
+    if (std::isfinite(s.volts)) {
+      next.before_volts += s.volts;
+      volts_n += 1.0;
+    }
+  }
+  if (n == 0.0 && !recent_.empty()) {
+    next.before_hz = recent_.back().hz;
+    next.before_volts = recent_.back().volts;
+    n = volts_n = 1.0;
+  }
+  if (n == 0.0) return;
+  next.before_hz /= n;
+  next.before_volts = volts_n > 0.0 ? next.before_volts / volts_n : kNone;
+  pending_ = next;
+}
+
+void LoadTest::remember(const JudgedScan& scan) {
+  recent_.push_back({scan.at, scan[Channel::frequency], volts_of(scan)});
+  const bool long_ago = scan.at - recent_.front().at > kLookBack + kWindow;
   if (long_ago || recent_.size() > kMostRecent) {
-    const auto keep =
-        std::find_if(recent_.begin(), recent_.end(),
-                     [&](const Sample& s) { return m.at - s.at <= kLookBack; });
+    const auto keep = std::find_if(
+        recent_.begin(), recent_.end(),
+        [&](const Sample& s) { return scan.at - s.at <= kLookBack; });
     recent_.erase(recent_.begin(), std::max(keep, recent_.begin() + 1));
   }
 }
 
-void LoadTest::follow_levels(const Moment<double>& m) {
-  if (!std::isfinite(m.load_pct)) return;
+void LoadTest::follow_levels(const JudgedScan& scan) {
+  if (!std::isfinite(scan.load_pct)) return;
   auto found = std::find_if(
       seen_.levels.begin(), seen_.levels.end(), [&](const TestLevel& level) {
-        return std::abs(level.load_pct - m.load_pct) <= kLevelWidth;
+        return std::abs(level.load_pct - scan.load_pct) <= kLevelWidth;
       });
   if (found == seen_.levels.end()) {
     if (seen_.levels.size() == kMostLevels) return;
-    seen_.levels.push_back({m.load_pct, 0, 0, 0, 0});
+    seen_.levels.push_back({scan.load_pct, 0, 0, 0, 0});
     found = seen_.levels.end() - 1;
   }
   TestLevel& level = *found;
   level.n += 1.0;
-  level.load_pct += (m.load_pct - level.load_pct) / level.n;
-  level.hz += (m[Channel::frequency].value - level.hz) / level.n;
-  const double volts = volts_of(m);
+  level.load_pct += (scan.load_pct - level.load_pct) / level.n;
+  level.hz += (scan[Channel::frequency] - level.hz) / level.n;
+  const double volts = volts_of(scan);
   if (std::isfinite(volts)) {
     level.volts_n += 1.0;
     level.volts += (volts - level.volts) / level.volts_n;
   }
 }
 
-void LoadTest::follow_band(const Moment<double>& m) {
-  if (window_.empty()) window_from_ = m.at;
-  window_.push_back(m[Channel::frequency].value);
-  if (m.at - window_from_ < kBandWindow && window_.size() < kMostRecent) {
+void LoadTest::follow_band(const JudgedScan& scan) {
+  if (window_.empty()) window_from_ = scan.at;
+  window_.push_back(scan[Channel::frequency]);
+  if (scan.at - window_from_ < kBandWindow && window_.size() < kMostRecent) {
     return;
   }
   if (window_.size() >= 10) {
@@ -161,15 +164,15 @@ void LoadTest::follow_band(const Moment<double>& m) {
   window_.clear();
 }
 
-void LoadTest::close_step(TimeMs until, const Moment<double>& m, bool alone) {
+void LoadTest::close_step(TimeMs until, double to_pct, bool alone) {
   const Pending start = *pending_;
   pending_.reset();
   TestStep step;
   step.alone = alone;
   step.interval_s = seen_.interval_s;
-  step.report.at = trail_->place(start.at);
+  step.report.at = start.place;
   step.report.from_pct = start.from_pct;
-  step.report.to_pct = m.step_began ? m.step_from_pct : m.load_pct;
+  step.report.to_pct = to_pct;
   step.size_pct = step.report.to_pct - step.report.from_pct;
   // A load that went and came back at once was no step to another.
   if (std::abs(step.size_pct) < kLevelWidth) return;
@@ -195,18 +198,19 @@ void LoadTest::close_step(TimeMs until, const Moment<double>& m, bool alone) {
     }
   }
   if (hz.size() < 3) return;
-  const double nominal_v = nominal_volts(*m.profile);
+  const auto nominal_hz = static_cast<double>(profile_->rating.frequency_hz);
+  const double nominal_v = nominal_volts();
   step.has_volts = volts.size() >= 3 && nominal_v > 0.0;
   for (std::size_t c = 0; c < 3; ++c) {
     const ClassLimits& limits = limits_of(kClasses[c]);
     const double band =
-        static_cast<double>(limits.tolerance) * seen_.hz / 200.0;
+        static_cast<double>(limits.tolerance) * nominal_hz / 200.0;
     const auto f =
-        step_response<double>(hz, seen_.hz, start.before_hz, band, on, 5);
+        step_response<double>(hz, nominal_hz, start.before_hz, band, on, 5);
     step.hz[c] = {f.deviation_pct, f.recovery()};
-    if (c == static_cast<std::size_t>(m.profile->rating.performance)) {
+    if (c == static_cast<std::size_t>(profile_->rating.performance)) {
       step.report.frequency_dip_pct =
-          100.0 * std::abs(f.extreme - start.before_hz) / seen_.hz;
+          100.0 * std::abs(f.extreme - start.before_hz) / nominal_hz;
       if (std::isfinite(f.recovery())) step.report.recovery_s = f.recovery();
       step.report.observable = seen_.interval_s * 5.0 <=
                                static_cast<double>(limits.recovery_s) + 1e-9;
@@ -224,12 +228,13 @@ void LoadTest::close_step(TimeMs until, const Moment<double>& m, bool alone) {
   seen_.steps.push_back(step);
 }
 
-void LoadTest::finish(const Profile& profile, RunReport& out) {
+void LoadTest::finish(RunRecord& out) {
   for (const TestStep& step : seen_.steps)
     out.load_steps.push_back(step.report);
-  seen_.nominal_v = nominal_volts(profile);
-  out.acceptance = acceptance_of(seen_, profile.rating.performance);
-  *this = LoadTest(*trail_);
+  seen_.hz = static_cast<double>(profile_->rating.frequency_hz);
+  seen_.nominal_v = nominal_volts();
+  out.acceptance = acceptance_of(seen_, profile_->rating.performance);
+  *this = LoadTest(*profile_);
 }
 
 }  // namespace telltale::host

@@ -4,10 +4,10 @@
 #include <optional>
 #include <vector>
 
-#include "report/health_report.hpp"
 #include "session/acceptance_sheet.hpp"
-#include "session/log_trail.hpp"
-#include "telltale/condition/moment.hpp"
+#include "session/judged_scan.hpp"
+#include "session/run_record.hpp"
+#include "telltale/profile.hpp"
 
 namespace telltale::host {
 
@@ -15,13 +15,14 @@ namespace telltale::host {
 /// the load levels of the run.
 class LoadTest {
  public:
-  explicit LoadTest(const LogTrail& trail) : trail_(&trail) {}
+  /// REQUIRES: `profile` outlives the load test.
+  explicit LoadTest(const Profile& profile) : profile_(&profile) {}
 
-  /// A scan that was judged.
-  void step(const Moment<double>& m);
+  /// The next scan of the run.
+  void step(const JudgedScan& scan, const ScanNote& note);
   /// Fills in the run's load steps and, where it holds a load test, its
   /// acceptance sheet; starts anew.
-  void finish(const Profile& profile, RunReport& out);
+  void finish(RunRecord& out);
 
  private:
   struct Sample {
@@ -31,19 +32,20 @@ class LoadTest {
   };
   struct Pending {
     TimeMs at;
+    LogPlace place;
     double from_pct = 0.0;
     double before_hz = 0.0;
     double before_volts = 0.0;
   };
 
-  void remember(const Moment<double>& m);
-  void follow_levels(const Moment<double>& m);
-  void follow_band(const Moment<double>& m);
-  void close_step(TimeMs until, const Moment<double>& m, bool alone);
-  [[nodiscard]] double volts_of(const Moment<double>& m) const;
-  [[nodiscard]] double nominal_volts(const Profile& profile) const;
+  void begin_step(const JudgedScan& scan, const ScanNote& note);
+  void remember(const JudgedScan& scan);
+  void follow_levels(const JudgedScan& scan);
+  void follow_band(const JudgedScan& scan);
+  void close_step(TimeMs until, double to_pct, bool alone);
+  [[nodiscard]] double nominal_volts() const;
 
-  const LogTrail* trail_;
+  const Profile* profile_;
   std::vector<Sample> recent_;
   std::optional<Pending> pending_;
   std::vector<double> window_;  // frequencies of the steady window in hand

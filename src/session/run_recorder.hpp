@@ -1,46 +1,37 @@
-// RunRecorder: phases, statistics and load steps of the run in hand.
+// RunRecorder: phases and statistics of the run in hand.
 #pragma once
 
 #include <vector>
 
-#include "ingest/row.hpp"
-#include "report/health_report.hpp"
 #include "session/channel_book.hpp"
-#include "session/log_trail.hpp"
-#include "support/threads.hpp"
-#include "telltale/condition/conditioner.hpp"
+#include "session/judged_scan.hpp"
+#include "session/run_record.hpp"
+#include "telltale/condition/phase.hpp"
 
 namespace telltale::host {
 
 class RunRecorder {
  public:
-  RunRecorder(const LogTrail& trail, Threads threads)
-      : trail_(&trail), book_(threads) {}
-
-  /// A scan that was judged.
-  void step(const Moment<double>& m, TimeMs phase_since);
-  /// Fills what it knows of a run that has just ended, and starts anew.
-  void finish(const RunFacts& run, RunReport& out);
+  /// The next scan of the run.
+  void step(const JudgedScan& scan, const ScanNote& note);
+  /// Fills in what it knows of the run, which has just ended at `end`, and
+  /// starts anew.
+  void finish(const RunFacts& run, const LogPlace& end, RunRecord& out);
 
  private:
-  struct Held {  // a scan whose fate is not decided yet
-    TimeMs at;
-    ChannelMask good;
-    ChannelBook::Values values;
-  };
   struct Span {
     Phase phase;
     TimeMs from;
-    LogPlace place;  // looked up while the trail still has the row
+    LogPlace place;
   };
 
-  void follow_phase(const Moment<double>& m, TimeMs since);
-  void follow_readings(const Moment<double>& m);
-  void finish_phases(const RunFacts& run, RunReport& out) const;
+  void follow_phase(Phase phase, const ScanNote& note);
+  void follow_readings(const JudgedScan& scan);
+  void finish_phases(const RunFacts& run, const LogPlace& end,
+                     RunRecord& out) const;
 
-  const LogTrail* trail_;
   std::vector<Span> spans_;
-  std::vector<Held> held_;
+  std::vector<JudgedScan> held_;  // their fate is not decided yet
   ChannelBook book_;
 };
 

@@ -59,8 +59,7 @@ UnitSession::UnitSession(std::string name, const Profile& profile,
       profile_(profile),
       service_names_(std::move(service_names)),
       book_(trail_),
-      recorder_(trail_, threads),
-      load_test_(trail_) {
+      chronicle_(profile_, threads) {
   setup_ = monitor_.configure(profile_);
   trail_.on_forget([this](const TrailRow& row) { book_.forget(row); });
 }
@@ -79,10 +78,13 @@ void UnitSession::step(const Row& row) {
   if (row.clock != ClockEvent::none && is_set(last_at_)) {
     jump = (row.logged - last_logged_) - (row.at - last_at_);
   }
+  const bool new_time = row.at != last_at_;
   last_at_ = row.at;
   last_logged_ = row.logged;
   const Frame<double> frame = builder_.frame(row.at);
   after(monitor_.step(frame, sink(), as_clock_step(row.clock), jump));
+  // The monitor judges a scan when the next one comes.
+  if (new_time) judged_place_ = {row.logged, row.line};
 }
 
 FindingSink<double> UnitSession::sink() {
@@ -104,6 +106,7 @@ void UnitSession::mark_condemned() {
 void UnitSession::finish() {
   after(monitor_.judge_last(sink()));
   after(monitor_.flush(sink()));
+  while (recorded_ < runs_.size()) collect_record(runs_[recorded_]);
   for (FindingReport& report : book_.collect(0, last_at_)) {
     loose_.push_back(std::move(report));
   }
@@ -129,8 +132,7 @@ void UnitSession::after(const HostMonitor::Event& event) {
   mark_condemned();
   const Moment<double>& m = monitor_.moment();
   if (m.turn_source != TurnSource::none) turn_source_ = m.turn_source;
-  recorder_.step(m, monitor_.conditioner().phases().phase_since());
-  load_test_.step(m);
+  if (m.in_run()) write_down(m);
   if (observer_ != nullptr) observer_->step(m);
   if (pictures_) pictures_->step(monitor_, event.run_began);
 }
@@ -159,17 +161,50 @@ void UnitSession::end_run() {
       run.crank_seconds = facts.crank_ms / 1000.0;
     }
   }
-  recorder_.finish(facts, run);
-  load_test_.finish(profile_, run);
+  chronicle_.end_run(facts, run.end);
+  written_phase_.reset();
   // The runs of the monitor count up as these do, but a split may have begun
   // the next one in the same step.
   const auto number = static_cast<std::uint16_t>(runs_.size() + 1);
   run.findings = book_.collect(number, facts.end);
   judge_together(run);
   tell_what_was_blind(run);
+  if (observer_ != nullptr || pictures_) collect_record(run);
   if (observer_ != nullptr) observer_->end_run(facts, run);
   if (pictures_) pictures_->end_run(facts, run);
   runs_.push_back(std::move(run));
+  // Of the run that has just ended it need not be waited for.
+  while (recorded_ + 1 < runs_.size()) collect_record(runs_[recorded_]);
+}
+
+void UnitSession::write_down(const Moment<double>& m) {
+  const auto [scan, note] = chronicle_.next();
+  scan.at = m.at;
+  scan.load_pct = m.load_pct;
+  scan.interval_ms = static_cast<std::int32_t>(m.interval.ms);
+  scan.phase = m.phase;
+  scan.load_rated = m.load_rated;
+  scan.steady = m.steady;
+  scan.sagging = is_set(m.sag_since) || m.falling;
+  scan.step_began = m.step_began;
+  scan.read(m.frame->with(Quality::good), m.frame->values);
+  if (!m.step_began && written_phase_ == m.phase) return;
+  note.place = judged_place_;
+  note.step_from_pct = m.step_from_pct;
+  const TimeMs since = monitor_.conditioner().phases().phase_since();
+  note.phase_since = is_set(since) ? since : m.at;
+  note.phase_place = trail_.place(note.phase_since);
+  written_phase_ = m.phase;
+}
+
+/// REQUIRES: `run` is the first that has none yet
+void UnitSession::collect_record(RunReport& run) {
+  RunRecord record = chronicle_.take();
+  run.phases = std::move(record.phases);
+  run.channels = record.channels;
+  run.load_steps = std::move(record.load_steps);
+  run.acceptance = std::move(record.acceptance);
+  ++recorded_;
 }
 
 void UnitSession::judge_together(RunReport& run) {

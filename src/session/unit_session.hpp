@@ -9,11 +9,10 @@
 #include "ingest/row.hpp"
 #include "report/health_report.hpp"
 #include "session/finding_book.hpp"
-#include "session/load_test.hpp"
 #include "session/log_trail.hpp"
 #include "session/picture_recorder.hpp"
+#include "session/run_chronicle.hpp"
 #include "session/run_observer.hpp"
-#include "session/run_recorder.hpp"
 #include "telltale/telltale.hpp"
 
 namespace telltale::host {
@@ -53,6 +52,8 @@ class UnitSession {
   void take(const Finding<double>& finding);
   void after(const HostMonitor::Event& event);
   void end_run();
+  void write_down(const Moment<double>& m);
+  void collect_record(RunReport& run);
   void judge_together(RunReport& run);
   void tell_what_was_blind(RunReport& run) const;
 
@@ -64,15 +65,17 @@ class UnitSession {
   FrameBuilder<double> builder_;
   LogTrail trail_;
   FindingBook book_;
-  RunRecorder recorder_;
-  LoadTest load_test_;
+  RunChronicle chronicle_;
   RunObserver* observer_ = nullptr;
   std::optional<PictureRecorder> pictures_;
   std::vector<RunReport> runs_;
+  std::size_t recorded_ = 0;  // of these, that have their record
   std::vector<FindingReport> loose_;
   TimeMs last_at_ = kNoTime;
   TimeMs last_logged_ = kNoTime;
   LogPlace run_start_;
+  LogPlace judged_place_;               // of the row that is judged next
+  std::optional<Phase> written_phase_;  // of the scan written down last
   TurnSource turn_source_ = TurnSource::none;
   bool last_stop_loaded_ = false;
 };

@@ -154,16 +154,36 @@ class Monitor<R, CheckList<Cs...>> {
   /// All checks as one object that may be copied byte by byte.
   struct Checks : Cs<R>... {};
 
-  /// What is asked of every check alike.
+  /// The check knows of several reasons why it might be blind, and which of
+  /// them it is.
+  template <class C>
+  static constexpr bool says_why_blind = requires(const C& check) {
+    check.blind();
+  }
+  &&!requires { C::blind(); };
+  /// Why a check is blind where it does not say so itself.
+  template <class C>
+  static constexpr Blind usual_blindness() {
+    if constexpr (says_why_blind<C>) {
+      return Blind::too_short;
+    } else if constexpr (requires { C::blind(); }) {
+      return C::blind();
+    } else {
+      return Blind::none;
+    }
+  }
+  /// What is asked of every check alike. Masks of channels leave a byte free.
   struct Facts {
     Limits (*limits)(const Profile&);
-    ChannelMask needs;
-    ChannelMask needs_one;
-    std::uint16_t id;
+    ChannelMask needs : 24;
+    std::uint16_t id : 8;
+    ChannelMask needs_one : 24;
+    Blind blind : 8;
   };
+  static_assert(kChannelCount <= 24);
   static constexpr std::array<Facts, kChecks> kFacts{
-      Facts{&Cs<R>::limits, Cs<R>::info.needs, Cs<R>::info.needs_one,
-            Cs<R>::info.id}...};
+      Facts{&Cs<R>::limits, Cs<R>::info.needs, Cs<R>::info.id,
+            Cs<R>::info.needs_one, usual_blindness<Cs<R>>()}...};
 
   Event judge(const FindingSink<R>& sink) {
     Event event;
@@ -210,9 +230,11 @@ class Monitor<R, CheckList<Cs...>> {
   template <Group kGroup>
   void show_group([[maybe_unused]] const Moment<R>& m) {
     [[maybe_unused]] const PhaseMask phase = bit(m.phase);
-    // Gathered beside the object, where it costs an instruction a check.
+    // Gathered beside the object, where it costs an instruction a check; a
+    // call would have to reach it through memory.
     CheckSet judged = judged_;
-    [[maybe_unused]] const auto one = [&]<class C>(C& check) {
+    [[maybe_unused]] const auto one = [&]<class C>(C & check)
+        __attribute__((always_inline)) {
       if constexpr (group_of(C::when) == kGroup) {
         constexpr When kWhen = C::when;
         if constexpr (kWhen.steady && kGroup != Group::steady) {
@@ -233,6 +255,7 @@ class Monitor<R, CheckList<Cs...>> {
   }
   [[gnu::noinline, gnu::cold]] void end_run() {
     const Moment<R>& m = conditioner_.moment();
+    blind_ = {};
     for_each([&](auto& check, std::size_t i) {
       if constexpr (requires { check.end_run(m, ledger_); }) {
         using Answer = decltype(check.end_run(m, ledger_));
@@ -242,11 +265,8 @@ class Monitor<R, CheckList<Cs...>> {
           check.end_run(m, ledger_);
         }
       }
-      if constexpr (requires { check.blind(); }) {
-        const Blind why = check.blind();
-        blind_[i] = why == Blind::none ? Blind::too_short : why;
-      } else {
-        blind_[i] = Blind::none;
+      if constexpr (says_why_blind<std::remove_reference_t<decltype(check)>>) {
+        blind_[i] = check.blind();
       }
       if constexpr (requires { check.reset(); }) check.reset();
     });
@@ -273,6 +293,8 @@ class Monitor<R, CheckList<Cs...>> {
         blind_[i] = Blind::no_channel;
       } else if (lack(kFacts[i], seen_)) {
         blind_[i] = Blind::no_reading;
+      } else if (blind_[i] == Blind::none) {
+        blind_[i] = kFacts[i].blind;
       }
     }
   }

@@ -25,7 +25,7 @@ class Threshold {
     }
     return true;
   }
-  [[nodiscard]] static Blind blind() { return Blind::never_steady; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::never_steady; }
 
  private:
   static LatchRule<R> rule(const Profile& profile) {

@@ -73,7 +73,7 @@ class BatteryRestLow {
     return false;
   }
   /// The rest before a run is not part of it: nothing to forget here.
-  [[nodiscard]] static Blind blind() { return Blind::rest_not_seen; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::rest_not_seen; }
 
  private:
   static constexpr std::size_t kKept = 18;

@@ -83,7 +83,7 @@ class ChargingFade {
     series_.clear();
     falling_ = false;
   }
-  [[nodiscard]] static Blind blind() { return Blind::too_short; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::too_short; }
 
  private:
   static constexpr std::size_t kPoints = 48;

@@ -88,7 +88,7 @@ class ChargingLow {
     return true;
   }
   void reset() { recent_.clear(); }
-  [[nodiscard]] static Blind blind() { return Blind::too_short; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::too_short; }
 
  private:
   static constexpr std::size_t kKept = 6;

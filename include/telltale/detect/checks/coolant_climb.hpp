@@ -99,7 +99,7 @@ class CoolantClimb {
     found_ = false;
     load_moved_at_ = kNoTime;
   }
-  [[nodiscard]] static Blind blind() { return Blind::never_settled; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::never_settled; }
 
  private:
   static constexpr R kHeld = R(0.1);  // degC a minute

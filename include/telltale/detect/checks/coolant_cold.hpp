@@ -66,7 +66,7 @@ class CoolantCold {
     return true;
   }
   void reset() { on_load_ms_ = 0; }
-  [[nodiscard]] static Blind blind() { return Blind::never_on_load; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::never_on_load; }
 
  private:
   static constexpr SpanOf<R> kWarmUp = minutes(20);

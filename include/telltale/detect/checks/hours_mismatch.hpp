@@ -78,7 +78,7 @@ class HoursMismatch {
     return true;
   }
   void reset() { first_at_ = last_at_ = kNoTime; }
-  [[nodiscard]] static Blind blind() { return Blind::too_short; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::too_short; }
 
  private:
   /// The meter's step; one that never moved is judged by its digits.

@@ -106,7 +106,7 @@ class OilPressureFade {
     fit_.clear();
     lagged_ = level_ = load_ = Finding<R>::kNone;
   }
-  [[nodiscard]] static Blind blind() { return Blind::no_baseline; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::no_baseline; }
   /// What the run has taught so far, and at which share of nominal speed.
   [[nodiscard]] const OilLineFit<R>& learnt() const { return fit_; }
   [[nodiscard]] R learnt_at() const { return level_; }

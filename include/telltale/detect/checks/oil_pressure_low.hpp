@@ -74,7 +74,7 @@ class OilPressureLow {
     }
     return true;
   }
-  [[nodiscard]] static Blind blind() { return Blind::never_steady; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::never_steady; }
 
  private:
   static constexpr SpanOf<R> kAfterStart = seconds(10);

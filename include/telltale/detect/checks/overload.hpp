@@ -100,7 +100,7 @@ class Overload {
     power_ = Track{};
     leg_ = Track{};
   }
-  [[nodiscard]] static Blind blind() { return Blind::no_rating; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::no_rating; }
 
  private:
   struct Track {

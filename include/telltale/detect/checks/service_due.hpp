@@ -99,7 +99,7 @@ class ServiceDue {
     return true;
   }
   /// The meter's reading stays good between runs.
-  [[nodiscard]] static Blind blind() { return Blind::nothing_due; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::nothing_due; }
 
  private:
   float hours_ = kUnknown;

@@ -100,7 +100,7 @@ class VoltageUnbalance {
         {{volts[0], volts[1], count > 2 ? volts[2] : Finding<R>::kNone}});
     return true;
   }
-  [[nodiscard]] static Blind blind() { return Blind::never_steady; }
+  [[nodiscard]] static constexpr Blind blind() { return Blind::never_steady; }
 
  private:
   static LatchRule<R> rule(const Profile& profile) {

@@ -72,36 +72,19 @@ class Ledger {
     }
     if (change == LatchChange::closed || watch->latch.idle()) drop(*watch);
   }
+  /// The same of a value that is told beside the load, by a rule that is only
+  /// worked out now: a check is mostly done after minds().
+  [[gnu::noinline, gnu::cold]] void watch(
+      const Moment<R>& m, About about, R value,
+      LatchRule<R> (*rule)(const Profile&)) {
+    watch(m, about, value, rule(*m.profile), {{m.load_pct}});
+  }
 
   /// A judgement that finds something. It is told if its severity is new or
   /// higher; the worst figures are remembered for the close.
-  [[gnu::noinline, gnu::cold]] void hold(About about, Span<R> span, R value,
-                                         R limit,
-                                         const Details<R>& details = {},
-                                         Worse worse = Worse::higher) {
-    Held* held = find(about.check);
-    if (held == nullptr) {
-      if (held_size_ == held_.size()) return;
-      held = &held_[held_size_++];
-      held->about = {about.check};
-    }
-    const bool rises = about.severity > held->about.severity;
-    if (rises || worse == Worse::this_one ||
-        (worse == Worse::higher && value > held->value) ||
-        (worse == Worse::lower && value < held->value)) {
-      held->value = value;
-      held->limit = limit;
-      held->about.unit = about.unit;
-      if constexpr (!kOnBox<R>) held->details = details;
-    }
-    held->until = Stamp(span.until);
-    if (!rises) return;
-    const bool stood = is_finding(held->about.severity);
-    held->about.severity = about.severity;
-    held->about.channel = about.channel;
-    held->since = Stamp(span.since);
-    tell(about, span, value, limit, details,
-         stood ? FindingEvent::worsened : FindingEvent::opened);
+  void hold(About about, Span<R> span, R value, R limit,
+            const Details<R>& details = {}, Worse worse = Worse::higher) {
+    hold_in(about, span.since, span.until, value, limit, details, worse);
   }
   /// What the check holds is over. Does nothing where it holds nothing.
   void close(std::uint8_t check, TimeOf<R> now) {
@@ -130,21 +113,10 @@ class Ledger {
   }
 
   /// A finding as it is.
-  [[gnu::noinline, gnu::cold]] void tell(
-      About about, Span<R> span, R value, R limit,
-      const Details<R>& details = {},
-      FindingEvent event = FindingEvent::opened) {
-    (*sink_)({.check = about.check,
-              .channel = about.channel,
-              .severity = about.severity,
-              .event = event,
-              .unit = about.unit,
-              .run = run_,
-              .value = value,
-              .limit = limit,
-              .since = full(span.since, now_),
-              .until = full(span.until, now_),
-              .detail = details.of});
+  void tell(About about, Span<R> span, R value, R limit,
+            const Details<R>& details = {},
+            FindingEvent event = FindingEvent::opened) {
+    tell_in(about, span.since, span.until, value, limit, details, event);
   }
 
   /// The run is over: closes what stands, forgets what is pending.
@@ -169,7 +141,7 @@ class Ledger {
     [[no_unique_address]] Latch<R> latch;
     // These lie in the latch's padding.
     std::uint8_t key = 0;
-    Channel channel = Channel::none;
+    Channel channel{};  // a watch that is taken has one
     Unit unit = Unit::one;
   };
   struct NotKept {};
@@ -178,11 +150,58 @@ class Ledger {
     Stamp until;
     R value = R(0);
     R limit = R(0);
-    About about;
+    About about{.channel = {}};  // what is held says its own
     /// A box's event records hold none, so it keeps none.
     [[no_unique_address]] std::conditional_t<kOnBox<R>, NotKept, Details<R>>
         details{};
   };
+
+  // Of hold() and tell(), in plain words: a struct of two of them would go
+  // through memory on its way.
+  [[gnu::noinline, gnu::cold]] void hold_in(About about, TimeOf<R> since,
+                                            TimeOf<R> until, R value, R limit,
+                                            const Details<R>& details,
+                                            Worse worse) {
+    Held* held = find(about.check);
+    if (held == nullptr) {
+      if (held_size_ == held_.size()) return;
+      held = &held_[held_size_++];
+      held->about = {about.check};
+    }
+    const bool rises = about.severity > held->about.severity;
+    if (rises || worse == Worse::this_one ||
+        (worse == Worse::higher && value > held->value) ||
+        (worse == Worse::lower && value < held->value)) {
+      held->value = value;
+      held->limit = limit;
+      held->about.unit = about.unit;
+      if constexpr (!kOnBox<R>) held->details = details;
+    }
+    held->until = Stamp(until);
+    if (!rises) return;
+    const bool stood = is_finding(held->about.severity);
+    held->about.severity = about.severity;
+    held->about.channel = about.channel;
+    held->since = Stamp(since);
+    tell(about, {since, until}, value, limit, details,
+         stood ? FindingEvent::worsened : FindingEvent::opened);
+  }
+  [[gnu::noinline, gnu::cold]] void tell_in(About about, TimeOf<R> since,
+                                            TimeOf<R> until, R value, R limit,
+                                            const Details<R>& details,
+                                            FindingEvent event) {
+    (*sink_)({.check = about.check,
+              .channel = about.channel,
+              .severity = about.severity,
+              .event = event,
+              .unit = about.unit,
+              .run = run_,
+              .value = value,
+              .limit = limit,
+              .since = full(since, now_),
+              .until = full(until, now_),
+              .detail = details.of});
+  }
 
   static constexpr ChannelMask in_word(std::uint8_t check) {
     return ChannelMask{1} << check % 32U;

@@ -21,7 +21,7 @@ class Threshold {
     if (!reading.good()) return false;
     if (ledger.minds(Self::info.id, reading.value, edge_, Side::above)) {
       ledger.watch(m, {Self::info.id, kChannel, info_of(kChannel).unit},
-                   reading.value, rule(*m.profile), {{m.load_pct}});
+                   reading.value, rule);
     }
     return true;
   }

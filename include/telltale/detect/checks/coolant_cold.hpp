@@ -61,8 +61,7 @@ class CoolantCold {
     }
     const R coolant = (*m.block)[Channel::coolant_temperature];
     if (on_load_ms_ < kWarmUp.ms || !(coolant == coolant)) return false;
-    ledger.watch(m, kAbout, coolant, LatchRule<R>::of(limits(*m.profile), R(1)),
-                 {{m.load_pct}});
+    ledger.watch(m, kAbout, coolant, rule);
     return true;
   }
   void reset() { on_load_ms_ = 0; }
@@ -73,6 +72,10 @@ class CoolantCold {
 
   static constexpr About kAbout{info.id, Channel::coolant_temperature,
                                 Unit::degC};
+
+  static LatchRule<R> rule(const Profile& profile) {
+    return LatchRule<R>::of(limits(profile), R(1));
+  }
 
   std::uint32_t on_load_ms_ = 0;
 };

@@ -61,7 +61,7 @@ class EarlyLoad {
     // At half load or less any temperature will do.
     const R judged = m.load_pct > kHalf ? coolant.value : R(1000);
     if (ledger.minds(info.id, judged, edge_, Side::below)) {
-      ledger.watch(m, kAbout, judged, rule(*m.profile), {{m.load_pct}});
+      ledger.watch(m, kAbout, judged, rule);
     }
     return true;
   }

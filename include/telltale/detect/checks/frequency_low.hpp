@@ -59,7 +59,7 @@ class FrequencyLow {
     const auto& hz = m[Channel::frequency];
     if (!known() || !hz.good()) return false;
     if (ledger.minds(info.id, hz.value, edge_, Side::below)) {
-      ledger.watch(m, kAbout, hz.value, rule(*m.profile), {{m.load_pct}});
+      ledger.watch(m, kAbout, hz.value, rule);
     }
     return true;
   }

@@ -11,6 +11,7 @@
 #include "telltale/acquire/engine_state.hpp"
 #include "telltale/base/bits.hpp"
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -55,7 +56,8 @@ struct Frame {
   EngineState state = EngineState::unknown;
   std::array<R, kChannelCount> values{};
 
-  constexpr Frame() { values.fill(Reading<R>{}.value); }
+  // Not constexpr: a constant would be stored value by value.
+  Frame() { values.fill(Reading<R>{}.value); }
   /// Values whose quality is still to be told.
   constexpr Frame(TimeMs when, const std::array<R, kChannelCount>& read)
       : at(when), values(read) {}
@@ -110,7 +112,8 @@ struct Frame {
     sets_[slot(quality)] |= channels;
   }
   /// Good or implausible readings turn out to be to condemn.
-  constexpr void condemn(ChannelMask channels, Quality as) {
+  TELLTALE_OUT_OF_LINE constexpr void condemn(ChannelMask channels,
+                                              Quality as) {
     sets_[slot(Quality::good)] &= ~channels;
     sets_[slot(Quality::implausible)] &= ~channels;
     sets_[slot(as)] |= channels;

@@ -5,6 +5,8 @@
 #include <cstdint>
 #include <limits>
 
+#include "telltale/base/out_of_line.hpp"
+
 namespace telltale {
 
 /// A span of time in whole milliseconds. May be negative.
@@ -56,7 +58,7 @@ constexpr DurationMs operator-(DurationMs a, DurationMs b) {
 /// A span as a number of milliseconds. In single precision by way of 32 bits,
 /// since controllers convert no others: from 24 days on to the second.
 template <std::floating_point R>
-[[nodiscard]] constexpr R in_ms(DurationMs span) {
+[[nodiscard]] TELLTALE_OUT_OF_LINE constexpr R in_ms(DurationMs span) {
   if constexpr (std::same_as<R, float>) {
     const auto whole = static_cast<std::int32_t>(span.ms);
     if (whole == span.ms) return static_cast<R>(whole);

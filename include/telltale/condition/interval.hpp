@@ -8,6 +8,7 @@
 #include <span>
 
 #include "telltale/base/insertion_sort.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/base/time.hpp"
 
 namespace telltale {
@@ -25,7 +26,7 @@ class Interval {
                      ? static_cast<std::int32_t>(expected_s * 1000.0F)
                      : 0;
   }
-  void add(DurationMs dt) {
+  TELLTALE_OUT_OF_LINE void add(DurationMs dt) {
     if (dt.ms <= 0) return;
     const auto step = static_cast<std::int32_t>(
         std::min<std::int64_t>(dt.ms, std::int64_t{1} << 30));

@@ -8,6 +8,7 @@
 
 #include "telltale/acquire/frame.hpp"
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/condition/alarm_raises.hpp"
 #include "telltale/condition/block.hpp"
 #include "telltale/condition/frozen.hpp"
@@ -69,7 +70,7 @@ struct Moment {
     return (frame->present() & bit(channel)) == 0;
   }
   /// The smallest step that channel has been seen to make; 0: none yet.
-  [[nodiscard]] R resolution_of(Channel channel) const {
+  [[nodiscard]] TELLTALE_OUT_OF_LINE R resolution_of(Channel channel) const {
     const R step = last->smallest_step(index_of(channel));
     return step < std::numeric_limits<R>::infinity() ? step : R(0);
   }

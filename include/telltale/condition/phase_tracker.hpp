@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/base/time.hpp"
 #include "telltale/condition/phase.hpp"
 
@@ -131,7 +132,8 @@ class PhaseTracker {
     phase_ = phase;
     since_ = since;
   }
-  void enter_at_speed(TimeOf<R> at, R ratio, bool on_load) {
+  TELLTALE_OUT_OF_LINE void enter_at_speed(TimeOf<R> at, R ratio,
+                                           bool on_load) {
     enter(on_load ? Phase::on_load : Phase::no_load, at);
     if (!is_set(run_.at_speed_since)) run_.at_speed_since = at;
     level_ = ratio;
@@ -155,7 +157,7 @@ class PhaseTracker {
       begin_turning(at, ratio);
     }
   }
-  void begin_turning(TimeOf<R> at, R ratio) {
+  TELLTALE_OUT_OF_LINE void begin_turning(TimeOf<R> at, R ratio) {
     if (ratio < kSelfRunning) {
       crank_peak_ = ratio;
       released_ = kNoTime;
@@ -274,7 +276,8 @@ class PhaseTracker {
     event.run_ended = true;
   }
 
-  [[nodiscard]] bool is_level(R ratio, SpanOf<R> dt) const {
+  [[nodiscard]] TELLTALE_OUT_OF_LINE bool is_level(R ratio,
+                                                   SpanOf<R> dt) const {
     const R change = ratio > previous_ ? ratio - previous_ : previous_ - ratio;
     const R step_s = in_ms<R>(dt) * R(0.001);
     return change < R(0.01) * (step_s < R(5) ? step_s : R(5));

@@ -8,6 +8,7 @@
 
 #include "telltale/acquire/frame.hpp"
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/stamp.hpp"
 #include "telltale/condition/own_band.hpp"
@@ -60,7 +61,8 @@ class StopRecorder {
   }
 
   /// REQUIRES: the run has just ended, by coming to rest.
-  [[nodiscard]] StopFacts<R> facts(const RunFactsOf<R>& run) const {
+  [[nodiscard]] TELLTALE_OUT_OF_LINE StopFacts<R> facts(
+      const RunFactsOf<R>& run) const {
     StopFacts<R> out;
     const TimeOf<R> fall = run.fall_since;
     if (!is_set(fall)) return out;
@@ -121,7 +123,8 @@ class StopRecorder {
       command_at_ = Stamp(frame.time());
     }
   }
-  void keep_load(TimeOf<R> at, SpanOf<R> dt, R load_pct, bool on_load) {
+  TELLTALE_OUT_OF_LINE void keep_load(TimeOf<R> at, SpanOf<R> dt, R load_pct,
+                                      bool on_load) {
     last_dt_ms_ = static_cast<std::uint32_t>(dt.ms);
     was_on_load_ = on_load;
     if (on_load) {

@@ -4,6 +4,7 @@
 #include <array>
 
 #include "telltale/acquire/channel.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/profile.hpp"
 
 namespace telltale {
@@ -25,7 +26,8 @@ inline constexpr ChannelMask kAnyAmps = bit(Channel::current_l1) |
                                         bit(Channel::current_l3);
 
 /// Nominal volts of one of kAllVolts; NaN where the system is not known.
-inline float nominal_volts(Channel channel, const Rating& rating) {
+TELLTALE_OUT_OF_LINE inline float nominal_volts(Channel channel,
+                                                const Rating& rating) {
   return channel == Channel::voltage_line ? rating.voltage_v
                                           : rating.leg_voltage_v();
 }

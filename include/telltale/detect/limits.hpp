@@ -4,6 +4,7 @@
 #include <cstdint>
 
 #include "telltale/acquire/unit.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/base/time.hpp"
 #include "telltale/detect/severity.hpp"
 #include "telltale/profile.hpp"
@@ -87,20 +88,24 @@ constexpr Limits at_battery(const Limits& of_12_v, float battery_v) {
   }
   return limits;
 }
+/// Puts what a profile changes into the limits of its check.
+TELLTALE_OUT_OF_LINE constexpr void change_limits(Limits& limits,
+                                                  const LimitOverride& change) {
+  if (is_known(change.note)) limits.note.limit = change.note;
+  if (is_known(change.attention)) limits.attention.limit = change.attention;
+  if (is_known(change.urgent)) limits.urgent.limit = change.urgent;
+  if (!is_known(change.delay_s)) return;
+  const auto delay = static_cast<std::uint32_t>(change.delay_s * 1000.0F);
+  limits.note.delay_ms = delay;
+  limits.attention.delay_ms = delay;
+  limits.urgent.delay_ms = delay;
+}
 /// `usual` with what the profile changes for that check.
 constexpr Limits with_overrides(const Limits& usual, const Profile& profile,
                                 std::uint16_t check) {
   Limits limits = usual;
   for (const LimitOverride& change : profile.limits) {
-    if (change.check != check) continue;
-    if (is_known(change.note)) limits.note.limit = change.note;
-    if (is_known(change.attention)) limits.attention.limit = change.attention;
-    if (is_known(change.urgent)) limits.urgent.limit = change.urgent;
-    if (!is_known(change.delay_s)) continue;
-    const auto delay = static_cast<std::uint32_t>(change.delay_s * 1000.0F);
-    limits.note.delay_ms = delay;
-    limits.attention.delay_ms = delay;
-    limits.urgent.delay_ms = delay;
+    if (change.check == check) change_limits(limits, change);
   }
   return limits;
 }

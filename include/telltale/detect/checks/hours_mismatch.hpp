@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/detect/check.hpp"
 
 namespace telltale {
@@ -50,7 +51,7 @@ class HoursMismatch {
     limit_ = static_cast<R>(limits(profile).note.limit);
   }
 
-  bool step(const Moment<R>& m, Ledger<R>&) {
+  TELLTALE_OUT_OF_LINE bool step(const Moment<R>& m, Ledger<R>&) {
     const auto& hours = m[Channel::engine_hours];
     if (!hours.good()) return false;
     if (!is_set(first_at_)) {

@@ -1,6 +1,7 @@
 // oil-pressure-slow: how long oil pressure takes to show after a start.
 #pragma once
 
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/detect/check.hpp"
 
 namespace telltale {
@@ -48,7 +49,7 @@ class OilPressureSlow {
     limit_ = static_cast<R>(limits(profile).attention.limit);
   }
 
-  bool step(const Moment<R>& m, Ledger<R>& ledger) {
+  TELLTALE_OUT_OF_LINE bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) return blinded(Blind::interval_too_long);
     if (m.run->begins_in_log) return blinded(Blind::start_not_seen);
     const bool running = (bit(m.phase) & kSelfRunning) != 0;

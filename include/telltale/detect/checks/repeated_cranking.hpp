@@ -1,6 +1,7 @@
 // repeated-cranking: cranks in one start sequence.
 #pragma once
 
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/detect/check.hpp"
 
 namespace telltale {
@@ -62,7 +63,7 @@ class RepeatedCranking {
     return with_overrides(kUsual, profile, info.id);
   }
 
-  bool step(const Moment<R>& m, Ledger<R>& ledger) {
+  TELLTALE_OUT_OF_LINE bool step(const Moment<R>& m, Ledger<R>& ledger) {
     if (m.interval > kLongest) {
       blind_ = Blind::interval_too_long;
       return false;
@@ -89,7 +90,7 @@ class RepeatedCranking {
   [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     const R cranks = static_cast<R>(m.run->attempts);
     const std::int64_t now_ms = cranking_ ? m.crank_so_far.ms : 0;
-    const R all_s = in_ms<R>(DurationMs{m.run->crank_ms + now_ms}) * R(0.001);
+    const R all_s = in_ms<R>(SpanOf<R>{m.run->crank_ms + now_ms}) * R(0.001);
     const bool several = m.run->attempts >= 2;
     const Limits bounds = limits(*m.profile);
     Severity severity = Severity::healthy;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/relative.hpp"
 
@@ -107,26 +108,25 @@ class SpeedFrequencyMismatch {
   }
   /// Running means of the gap, lightly and properly loaded.
   void learn(R load, R gap) {
-    const auto mean = [gap](R& value, std::uint16_t& n) {
-      if (n < kMemory) ++n;
-      value += (gap - value) *
-               (n == kMemory ? R(1) / R(kMemory) : R(1) / static_cast<R>(n));
-    };
-    if (load < kLight) mean(light_gap_, light_n_);
-    if (load > kLoaded) mean(loaded_gap_, loaded_n_);
+    if (load < kLight) include(gap, light_gap_, light_n_);
+    if (load > kLoaded) include(gap, loaded_gap_, loaded_n_);
     // A minute under load without a gap: no slip, whatever comes later.
     if (loaded_n_ == kProof && std::abs(loaded_gap_) < R(0.4)) {
       synchronous_ = true;
     }
   }
+  TELLTALE_OUT_OF_LINE static void include(R gap, R& mean, std::uint16_t& n) {
+    if (n < kMemory) ++n;
+    mean += (gap - mean) *
+            (n == kMemory ? R(1) / R(kMemory) : R(1) / static_cast<R>(n));
+  }
   [[nodiscard]] R slip_allowed() const {
-    const bool seen = light_n_ >= kEnough && loaded_n_ >= kEnough &&
-                      std::abs(light_gap_) < R(1) &&
-                      loaded_gap_ > light_gap_ + R(0.5);
-    // The first readings under load belong to the same machine.
-    const bool vanishes = light_n_ >= kEnough && loaded_n_ < kEnough &&
-                          std::abs(light_gap_) < R(1);
-    return asynchronous_ || (!synchronous_ && (seen || vanishes))
+    // A gap that comes with the load; the first readings under load belong to
+    // the same machine.
+    const bool seen =
+        light_n_ >= kEnough && std::abs(light_gap_) < R(1) &&
+        (loaded_n_ < kEnough || loaded_gap_ > light_gap_ + R(0.5));
+    return asynchronous_ || (!synchronous_ && seen)
                ? static_cast<R>(kAsynchronousSlipPct)
                : R(0);
   }

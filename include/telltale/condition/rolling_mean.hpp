@@ -7,10 +7,29 @@
 #include <limits>
 
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/base/ring.hpp"
 #include "telltale/base/time.hpp"
+#include "telltale/condition/open_mean.hpp"
 
 namespace telltale {
+
+/// The mean of the newest `last` buckets and of one that is filled to the share
+/// `open`, its sum `sum` so far. `sliding`: the oldest of them weighs less the
+/// further that one is filled. NaN of nothing.
+template <std::floating_point R, class Kept>
+TELLTALE_OUT_OF_LINE R mean_of_buckets(const RingView<Kept>& buckets,
+                                       std::size_t last, bool sliding, R open,
+                                       R sum) {
+  R weight = open;
+  const std::size_t first = buckets.size() - last;
+  for (std::size_t i = first; i < buckets.size(); ++i) {
+    const R w = i == first && sliding ? R(1) - open : R(1);
+    sum += w * buckets[i];
+    weight += w;
+  }
+  return weight > R(0) ? sum / weight : std::numeric_limits<R>::quiet_NaN();
+}
 
 /// Memory for N + 1 numbers whatever the sampling; the window slides by whole
 /// inputs, the oldest bucket weighing less the further the newest is filled.
@@ -22,17 +41,12 @@ class RollingMean {
  public:
   /// A mean that stands for `length` of time. REQUIRES: x is finite.
   void add(SpanOf<R> length, R x) {
-    sum_ += x * in_ms<R>(length);
-    filled_ms_ += static_cast<std::uint32_t>(length.ms);
-    if (filled_ms_ < kBucketMs) return;
-    buckets_.push(sum_ / static_cast<R>(filled_ms_));
-    sum_ = R(0);
-    filled_ms_ = 0;
+    R mean = R(0);
+    if (newest_.add(length, x, kBucketMs, mean)) buckets_.push(mean);
   }
   void clear() {
     buckets_.clear();
-    sum_ = R(0);
-    filled_ms_ = 0;
+    newest_.clear();
   }
 
   /// The window has been filled once.
@@ -49,24 +63,15 @@ class RollingMean {
   static constexpr auto kBucketMs =
       static_cast<std::uint32_t>(kWindow.ms / std::int64_t{N});
 
-  /// `sliding`: the oldest of them weighs less the further the newest is
-  /// filled.
   [[nodiscard]] R mean_of(std::size_t last, bool sliding) const {
-    const R newest = static_cast<R>(filled_ms_) / static_cast<R>(kBucketMs);
-    R weight = newest;
-    R sum = filled_ms_ > 0 ? sum_ / static_cast<R>(kBucketMs) : R(0);
-    const std::size_t first = buckets_.size() - last;
-    for (std::size_t i = first; i < buckets_.size(); ++i) {
-      const R w = i == first && sliding ? R(1) - newest : R(1);
-      sum += w * buckets_[i];
-      weight += w;
-    }
-    return weight > R(0) ? sum / weight : std::numeric_limits<R>::quiet_NaN();
+    constexpr R kWhole = static_cast<R>(kBucketMs);
+    return mean_of_buckets<R, Kept>(
+        buckets_.view(), last, sliding,
+        static_cast<R>(newest_.filled_ms()) / kWhole, newest_.sum() / kWhole);
   }
 
   Ring<Kept, N> buckets_;
-  R sum_ = R(0);  // of the bucket being filled, times milliseconds
-  std::uint32_t filled_ms_ = 0;
+  OpenMean<R> newest_;
 };
 
 }  // namespace telltale

@@ -69,13 +69,10 @@ class Overload {
   }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
-    bool judged = false;
     const Block<R>& block = *m.block;
-    Verdict of_power;
-    Verdict of_leg;
+    Verdict worst;
     if (m.load_rated && block.load_pct == block.load_pct) {
-      of_power = judge(m, power_, channel_of(m.load_source), block.load_pct);
-      judged = true;
+      judge(m, power_, channel_of(m.load_source), block.load_pct, worst);
     }
     if (percent_per_amp_ > R(0)) {
       Channel fullest = Channel::none;
@@ -88,13 +85,11 @@ class Overload {
         }
       }
       if (fullest != Channel::none) {
-        of_leg = judge(m, leg_, fullest, most * percent_per_amp_);
-        judged = true;
+        judge(m, leg_, fullest, most * percent_per_amp_, worst);
       }
     }
-    // A leg is worth a word of its own where it is worse off than the set.
-    tell(m, of_leg.severity > of_power.severity ? of_leg : of_power, ledger);
-    return judged;
+    tell(m, worst, ledger);
+    return worst.severity != Severity::not_judged;
   }
   void reset() {
     power_ = Track{};
@@ -122,9 +117,12 @@ class Overload {
     R limit = R(0);
     Details<R> means;
   };
-  /// Of severity healthy where no mean is over its limit.
-  Verdict judge(const Moment<R>& m, Track& track, Channel channel,
-                R percent) const {
+  /// Of severity healthy where no mean is over its limit. It replaces `worst`
+  /// where it is graver: a leg is worth a word of its own where it is worse off
+  /// than the set.
+  [[gnu::noinline]] static void judge(const Moment<R>& m, Track& track,
+                                      Channel channel, R percent,
+                                      Verdict& worst) {
     const Block<R>& block = *m.block;
     const Limits bounds = limits(*m.profile);
     track.quarter.add(block.length, percent);
@@ -137,23 +135,27 @@ class Overload {
     const R quarter = track.quarter.mean_if_full();
     const R minute = track.minute.mean_if_full();
     const R half = track.minute.mean_if_full(3);
-    Verdict verdict;
-    verdict.channel = channel;
-    verdict.severity = Severity::healthy;
-    verdict.span.since =
+    Severity severity = Severity::healthy;
+    R value = R(0);
+    R limit = R(0);
+    if (over(half, static_cast<R>(bounds.urgent.limit))) {
+      severity = Severity::urgent;
+      value = half;
+      limit = static_cast<R>(bounds.urgent.limit);
+    } else if (over(minute, static_cast<R>(bounds.attention.limit))) {
+      severity = Severity::attention;
+      value = minute;
+      limit = static_cast<R>(bounds.attention.limit);
+    } else if (over(quarter, kFull)) {
+      severity = Severity::attention;
+      value = quarter;
+      limit = kFull;
+    }
+    if (severity <= worst.severity) return;
+    const TimeOf<R> since =
         is_set(track.over_since) ? track.over_since : block.from;
-    verdict.span.until = block.to;
-    verdict.means = {{quarter, minute, half}};
-    const auto find = [&](R mean, R limit, Severity severity) {
-      if (verdict.severity != Severity::healthy || !over(mean, limit)) return;
-      verdict.severity = severity;
-      verdict.value = mean;
-      verdict.limit = limit;
-    };
-    find(half, static_cast<R>(bounds.urgent.limit), Severity::urgent);
-    find(minute, static_cast<R>(bounds.attention.limit), Severity::attention);
-    find(quarter, kFull, Severity::attention);
-    return verdict;
+    worst = {channel, severity, {since, block.to},
+             value,   limit,    {{quarter, minute, half}}};
   }
   /// One finding at a time: it stays with the channel it began with until
   /// another is graver.

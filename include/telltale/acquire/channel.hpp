@@ -54,11 +54,16 @@ inline constexpr std::size_t kChannelCount = kChannels.size();
 struct ChannelMeasure {
   float low;
   float high;
-  Unit unit;
 };
 inline constexpr auto kMeasures = std::to_array<ChannelMeasure>({
 #define TELLTALE_CHANNEL(id, slug, title, unit, low, high, jump, words) \
-  ChannelMeasure{static_cast<float>(low), static_cast<float>(high), Unit::unit},
+  ChannelMeasure{static_cast<float>(low), static_cast<float>(high)},
+#include "telltale/acquire/channels.def"
+#undef TELLTALE_CHANNEL
+});
+inline constexpr auto kUnits = std::to_array<Unit>({
+#define TELLTALE_CHANNEL(id, slug, title, unit, low, high, jump, words) \
+  Unit::unit,
 #include "telltale/acquire/channels.def"
 #undef TELLTALE_CHANNEL
 });

@@ -249,26 +249,27 @@ class Conditioner {
            turning_.best(frame).ratio > PhaseTracker<R>::kSelfRunning;
   }
 
+  // Small things first: a controller reaches them in fewer bytes of code.
   const Profile* profile_ = nullptr;
   TurnRatio<R> turning_;
   LoadTracker<R> load_;
   PhaseTracker<R> phase_;
+  Moment<R> moment_;
+  TimeMs last_at_ = kNoTime;
+  TurnSource turn_source_ = TurnSource::none;
+  TimeOf<R> on_load_since_ = kNoTime;
+  R last_hours_ = Moment<R>::kNone;
+  R last_starts_ = Moment<R>::kNone;
+  R over_hz_{};
+  R over_line_v_{};
+  R over_leg_v_{};
+  StopFacts<R> stop_;
   BlockBuilder<R> blocks_;
   Interval interval_;
   LastReadings<R> last_;
   FrozenDetector<R> frozen_;
   AlarmRaises alarms_;
   StopRecorder<R> stops_;
-  StopFacts<R> stop_;
-  Moment<R> moment_;
-  TurnSource turn_source_ = TurnSource::none;
-  TimeMs last_at_ = kNoTime;
-  TimeOf<R> on_load_since_ = kNoTime;
-  R last_hours_ = Moment<R>::kNone;
-  R last_starts_ = Moment<R>::kNone;
-  R over_hz_ = Moment<R>::kNone;
-  R over_line_v_ = Moment<R>::kNone;
-  R over_leg_v_ = Moment<R>::kNone;
 };
 
 }  // namespace telltale

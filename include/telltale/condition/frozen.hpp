@@ -82,33 +82,42 @@ class FrozenDetector {
  private:
   struct Watched {
     Channel channel;
-    Channel follows;       // Channel::load: the load figure; none: nothing
-    float by;              // how far that must move to be telling
-    bool moves_on_start;   // cannot read the same at rest and running
-    float below = 1.0e9F;  // above it a thermostat may hold it still
-    Channel or_else = Channel::none;  // followed where the log has no `follows`
-    float or_else_share = 0.0F;       // of its reading, in place of `by`
+    Channel follows;      // Channel::load: the load figure; none: nothing
+    bool moves_on_start;  // cannot read the same at rest and running
+    Channel or_else;      // followed where the log has no `follows`
+    float by;             // how far `follows` must move to be telling
+    float or_else_share = 0.0F;  // of `or_else`'s reading, in place of `by`
+    float below = 1.0e9F;        // above it a thermostat may hold it still
   };
   static constexpr auto kWatched = std::to_array<Watched>(
-      {Watched{Channel::engine_speed, Channel::frequency, 0.6F, true},
-       Watched{Channel::frequency, Channel::engine_speed, 36.0F, true},
-       Watched{Channel::voltage_l1, Channel::voltage_line, 8.0F, true},
-       Watched{Channel::voltage_l2, Channel::voltage_line, 8.0F, true},
-       Watched{Channel::voltage_l3, Channel::voltage_line, 8.0F, true},
-       Watched{Channel::voltage_line, Channel::voltage_l1, 4.0F, true},
-       Watched{Channel::current_l1, Channel::none, 0.0F, false},
-       Watched{Channel::current_l2, Channel::none, 0.0F, false},
-       Watched{Channel::power, Channel::current_l1, 8.0F, false, 1.0e9F,
-               Channel::fuel_rate, 0.2F},
-       Watched{Channel::oil_pressure, Channel::coolant_temperature, 12.0F,
-               true},
-       Watched{Channel::oil_temperature, Channel::coolant_temperature, 15.0F,
-               false},
-       Watched{Channel::coolant_temperature, Channel::oil_temperature, 15.0F,
-               false, 42.0F},
-       Watched{Channel::exhaust_temperature, Channel::load, 40.0F, true},
-       Watched{Channel::winding_temperature, Channel::load, 40.0F, false},
-       Watched{Channel::battery_voltage, Channel::none, 0.0F, true}});
+      {Watched{Channel::engine_speed, Channel::frequency, true, Channel::none,
+               0.6F},
+       Watched{Channel::frequency, Channel::engine_speed, true, Channel::none,
+               36.0F},
+       Watched{Channel::voltage_l1, Channel::voltage_line, true, Channel::none,
+               8.0F},
+       Watched{Channel::voltage_l2, Channel::voltage_line, true, Channel::none,
+               8.0F},
+       Watched{Channel::voltage_l3, Channel::voltage_line, true, Channel::none,
+               8.0F},
+       Watched{Channel::voltage_line, Channel::voltage_l1, true, Channel::none,
+               4.0F},
+       Watched{Channel::current_l1, Channel::none, false, Channel::none, 0.0F},
+       Watched{Channel::current_l2, Channel::none, false, Channel::none, 0.0F},
+       Watched{Channel::power, Channel::current_l1, false, Channel::fuel_rate,
+               8.0F, 0.2F},
+       Watched{Channel::oil_pressure, Channel::coolant_temperature, true,
+               Channel::none, 12.0F},
+       Watched{Channel::oil_temperature, Channel::coolant_temperature, false,
+               Channel::none, 15.0F},
+       Watched{Channel::coolant_temperature, Channel::oil_temperature, false,
+               Channel::none, 15.0F, 0.0F, 42.0F},
+       Watched{Channel::exhaust_temperature, Channel::load, true, Channel::none,
+               40.0F},
+       Watched{Channel::winding_temperature, Channel::load, false,
+               Channel::none, 40.0F},
+       Watched{Channel::battery_voltage, Channel::none, true, Channel::none,
+               0.0F}});
   static constexpr ChannelMask kZeroAtRest =
       bit(Channel::engine_speed) | bit(Channel::frequency) |
       bit(Channel::voltage_l1) | bit(Channel::voltage_l2) |

@@ -74,21 +74,21 @@ class OwnBands {
  private:
   struct Followed {
     Channel channel;
+    bool by_load;       // moves with load
     float floor;        // narrowest band, in the channel's unit ...
     float floor_share;  // ... or as a share of the mean
-    bool by_load;       // moves with load
   };
   static constexpr auto kFollowed = std::to_array<Followed>(
-      {Followed{Channel::oil_pressure, 15.0F, 0.10F, false},
-       Followed{Channel::exhaust_temperature, 8.0F, 0.10F, true},
-       Followed{Channel::coolant_temperature, 4.0F, 0.0F, true},
-       Followed{Channel::oil_temperature, 5.0F, 0.0F, true},
-       Followed{Channel::winding_temperature, 8.0F, 0.0F, true},
-       Followed{Channel::engine_speed, 0.0F, 0.025F, true},
-       Followed{Channel::frequency, 0.0F, 0.025F, true},
-       Followed{Channel::voltage_l1, 0.0F, 0.04F, true},
-       Followed{Channel::voltage_line, 0.0F, 0.04F, true},
-       Followed{Channel::battery_voltage, 0.5F, 0.0F, false}});
+      {Followed{Channel::oil_pressure, false, 15.0F, 0.10F},
+       Followed{Channel::exhaust_temperature, true, 8.0F, 0.10F},
+       Followed{Channel::coolant_temperature, true, 4.0F, 0.0F},
+       Followed{Channel::oil_temperature, true, 5.0F, 0.0F},
+       Followed{Channel::winding_temperature, true, 8.0F, 0.0F},
+       Followed{Channel::engine_speed, true, 0.0F, 0.025F},
+       Followed{Channel::frequency, true, 0.0F, 0.025F},
+       Followed{Channel::voltage_l1, true, 0.0F, 0.04F},
+       Followed{Channel::voltage_line, true, 0.0F, 0.04F},
+       Followed{Channel::battery_voltage, false, 0.5F, 0.0F}});
 
   struct Band {
     R mean = R(0);

@@ -91,7 +91,7 @@ class SensorRange {
     const R value = opening ? m.frame->values[i] : tally.value;
     const bool high = value > static_cast<R>(channel.high);
     ledger.tell(
-        {info.id, static_cast<Channel>(i), channel.unit, Severity::attention},
+        {info.id, static_cast<Channel>(i), kUnits[i], Severity::attention},
         {tally.first.full(m.at), opening ? m.at : tally.last.full(m.at)}, value,
         static_cast<R>(high ? channel.high : channel.low),
         {{static_cast<R>(tally.n)}}, event);

@@ -5,7 +5,7 @@
 
 #include "telltale/detect/check.hpp"
 #include "telltale/detect/legs.hpp"
-#include "telltale/detect/relative.hpp"
+#include "telltale/detect/voltage_band.hpp"
 
 namespace telltale {
 
@@ -56,46 +56,19 @@ class VoltageHigh {
   static constexpr Limits limits(const Profile& profile) {
     return with_overrides(kUsual, profile, info.id);
   }
-  void configure(const Profile& profile) {
-    leg_edge_ = rule(profile, Channel::voltage_l1).edge();
-    line_edge_ = rule(profile, Channel::voltage_line).edge();
-  }
+  void configure(const Profile& profile) { volts_.configure(profile, limits); }
 
   bool step(const Moment<R>& m, Ledger<R>& ledger) {
-    if (!known()) return false;
+    if (!volts_.known()) return false;
     if (m.over_excited) return true;
-    bool judged = false;
-    for (std::uint8_t i = 0; i < kAllVolts.size(); ++i) {
-      const Channel channel = kAllVolts[i];
-      const auto& volts = m[channel];
-      if (!volts.good()) continue;
-      const R edge = channel == Channel::voltage_line ? line_edge_ : leg_edge_;
-      if (ledger.minds(info.id, volts.value, edge, Side::above)) {
-        ledger.watch(
-            m, {info.id, channel, Unit::V}, volts.value,
-            rule(*m.profile, channel),
-            {{static_cast<R>(nominal_volts(channel, m.profile->rating)),
-              m.load_pct}},
-            i);
-      }
-      judged = true;
-    }
-    return judged;
+    return volts_.judge(m, info.id, limits, Side::above, ledger);
   }
   [[nodiscard]] Blind blind() const {
-    return known() ? Blind::never_steady : Blind::no_nominal;
+    return volts_.known() ? Blind::never_steady : Blind::no_nominal;
   }
 
  private:
-  [[nodiscard]] bool known() const { return line_edge_ == line_edge_; }
-  static LatchRule<R> rule(const Profile& profile, Channel channel) {
-    const float volts = nominal_volts(channel, profile.rating);
-    return relative_rule<R>(limits(profile), volts,
-                            static_cast<R>(volts) * R(0.002));
-  }
-
-  R leg_edge_ = Finding<R>::kNone;
-  R line_edge_ = Finding<R>::kNone;  // NaN: no nominal
+  VoltageBand<R> volts_;
 };
 
 }  // namespace telltale

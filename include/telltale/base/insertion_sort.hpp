@@ -6,17 +6,23 @@
 
 namespace telltale {
 
-/// Sorts upwards. Cost grows with the square of the size: some dozens at most.
+/// Sorts `items` upwards into `sorted`, which may be the same place. Cost grows
+/// with the square of the size: some dozens at most. REQUIRES: `sorted` has
+/// room for all
 template <class T>
-constexpr void insertion_sort(std::span<T> items) {
-  for (std::size_t i = 1; i < items.size(); ++i) {
+constexpr void insertion_sort(std::span<const T> items, std::span<T> sorted) {
+  for (std::size_t i = 0; i < items.size(); ++i) {
     const T item = items[i];
     std::size_t place = i;
-    for (; place > 0 && item < items[place - 1]; --place) {
-      items[place] = items[place - 1];
+    for (; place > 0 && item < sorted[place - 1]; --place) {
+      sorted[place] = sorted[place - 1];
     }
-    items[place] = item;
+    sorted[place] = item;
   }
+}
+template <class T>
+constexpr void insertion_sort(std::span<T> items) {
+  insertion_sort(std::span<const T>(items), items);
 }
 
 }  // namespace telltale

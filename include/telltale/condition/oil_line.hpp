@@ -10,6 +10,7 @@
 #include <limits>
 
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/condition/oil_viscosity.hpp"
 #include "telltale/condition/thinned_series.hpp"
 
@@ -44,13 +45,7 @@ class OilLineFit {
   /// kPa expected at that temperature; NaN where there is no basis for one.
   [[nodiscard]] R expected(R celsius) const {
     if (learnt_ < kLeastCells) return kNone;
-    R low = cells_[0][0];
-    R high = low;
-    for (std::size_t i = 1; i < learnt_; ++i) {
-      const R at = cells_[i][0];
-      low = std::min(low, at);
-      high = std::max(high, at);
-    }
+    const auto [low, high] = range();
     if (celsius < low - kBeyond || celsius > high + kBeyond) return kNone;
     const R near = std::clamp(celsius, low, high);
     for (R reach : {R(6), R(12)}) {
@@ -60,20 +55,8 @@ class OilLineFit {
     return kNone;
   }
   /// Temperatures learnt from. REQUIRES: expected() gave a number.
-  [[nodiscard]] R lowest() const {
-    R low = cells_[0][0];
-    for (std::size_t i = 1; i < learnt_; ++i) {
-      low = std::min(low, cells_[i][0]);
-    }
-    return low;
-  }
-  [[nodiscard]] R highest() const {
-    R high = cells_[0][0];
-    for (std::size_t i = 1; i < learnt_; ++i) {
-      high = std::max(high, cells_[i][0]);
-    }
-    return high;
-  }
+  [[nodiscard]] R lowest() const { return range().low; }
+  [[nodiscard]] R highest() const { return range().high; }
   [[nodiscard]] std::size_t learnt() const { return learnt_; }
 
  private:
@@ -81,6 +64,20 @@ class OilLineFit {
   static constexpr std::size_t kLeastCells = 6;
   static constexpr R kNone = std::numeric_limits<R>::quiet_NaN();
 
+  struct Range {
+    R low;
+    R high;
+  };
+  /// Of temperatures learnt from.
+  TELLTALE_OUT_OF_LINE Range range() const {
+    Range found{cells_[0][0], cells_[0][0]};
+    for (std::size_t i = 1; i < learnt_; ++i) {
+      const R at = cells_[i][0];
+      found.low = std::min(found.low, at);
+      found.high = std::max(found.high, at);
+    }
+    return found;
+  }
   /// Tricube weights about `near`, the line read at `celsius`.
   [[nodiscard]] R local_line(R near, R celsius, R reach) const {
     R w = R(0), x = R(0), y = R(0), xx = R(0), xy = R(0);
@@ -88,12 +85,13 @@ class OilLineFit {
     const R x0 = log_viscosity(near);
     const R y0 = cells_[0][1];
     for (std::size_t i = 0; i < learnt_; ++i) {
-      const R off = std::abs(cells_[i][0] - near) / reach;
+      const auto [at, kpa] = cells_[i];
+      const R off = std::abs(at - near) / reach;
       if (off >= R(1)) continue;
       const R inner = R(1) - off * off * off;
       const R weight = inner * inner * inner;
-      const R dx = log_viscosity(cells_[i][0]) - x0;
-      const R dy = cells_[i][1] - y0;
+      const R dx = log_viscosity(at) - x0;
+      const R dy = kpa - y0;
       w += weight;
       x += weight * dx;
       y += weight * dy;

@@ -43,10 +43,10 @@ MannKendall<R> mann_kendall(std::span<const R> x, std::span<R> scratch) {
   const auto term = [](R t) { return t * (t - R(1)) * (R(2) * t + R(5)); };
   R sum = term(static_cast<R>(n));
   const std::span<R> sorted = scratch.first(n);
-  std::copy(x.begin(), x.end(), sorted.begin());
   if constexpr (kOnBox<R>) {
-    insertion_sort(sorted);
+    insertion_sort(x, sorted);
   } else {
+    std::copy(x.begin(), x.end(), sorted.begin());
     std::sort(sorted.begin(), sorted.end());
   }
   for (std::size_t i = 0; i < n;) {

@@ -95,7 +95,7 @@ class BatteryRestLow {
     return static_cast<std::uint16_t>(std::min(span.ms / 100, kMost));
   }
   [[gnu::noinline]] bool judge(const Moment<R>& m, Ledger<R>& ledger) {
-    std::array<R, kKept> volts{};
+    std::array<R, kKept> volts;
     std::size_t n = 0;
     std::int64_t rested_ms = 0;
     TimeOf<R> first = m.at;

@@ -137,8 +137,8 @@ class ChargingFade {
     // A charger that goes to float falls too, but not for long.
     const bool for_long = falling_ && falling_since_.age(m.at) >= kNoFloat;
     if (!drained && !for_long) return;
-    std::array<R, kPoints> values{};
-    std::array<R, kPoints> scratch{};
+    std::array<R, kPoints> values;
+    std::array<R, kPoints> scratch;
     for (std::size_t i = 0; i < n; ++i) values[i] = series_[i][0];
     const R z = corrected_z(std::span<const R>(values.data(), n),
                             std::span<R>(scratch), 3);

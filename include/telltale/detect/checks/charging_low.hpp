@@ -73,7 +73,7 @@ class ChargingLow {
     }
     recent_.push({Stamp(m.block->from), volts});
     if (recent_.size() < 3) return false;
-    std::array<R, kKept> sorted{};
+    std::array<R, kKept> sorted;
     R lowest = volts;
     for (std::size_t i = 0; i < recent_.size(); ++i) {
       sorted[i] = recent_[i].volts;

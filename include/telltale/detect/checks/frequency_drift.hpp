@@ -107,14 +107,16 @@ class FrequencyDrift {
     R mean_hz = R(0);
     R mean_load = R(0);
     for (std::size_t i = 0; i < n; ++i) {
-      mean_hz += (series_[i][0] - hz_) / count;
-      mean_load += series_[i][1] / count;
+      const auto [hz, load] = series_[i];
+      mean_hz += (hz - hz_) / count;
+      mean_load += load / count;
     }
     R ll = R(0), lt = R(0), tt = R(0), lf = R(0), tf = R(0);
     for (std::size_t i = 0; i < n; ++i) {
       const R t = static_cast<R>(i) - (count - R(1)) * R(0.5);
-      const R l = series_[i][1] - mean_load;
-      const R f = series_[i][0] - hz_ - mean_hz;
+      const auto [hz, load] = series_[i];
+      const R l = load - mean_load;
+      const R f = hz - hz_ - mean_hz;
       ll += l * l;
       lt += l * t;
       tt += t * t;
@@ -131,10 +133,11 @@ class FrequencyDrift {
   [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     const std::size_t n = series_.size();
     const R droop = droop_slope();
-    std::array<R, kPoints> rest{};
-    std::array<R, kPoints> scratch{};
+    std::array<R, kPoints> rest;
+    std::array<R, kPoints> scratch;
     for (std::size_t i = 0; i < n; ++i) {
-      rest[i] = series_[i][0] - droop * series_[i][1];
+      const auto [hz, load] = series_[i];
+      rest[i] = hz - droop * load;
     }
     const std::size_t part = std::max<std::size_t>(n / 6, 2);
     R first = R(0), last = R(0), load_first = R(0), load_last = R(0);

@@ -90,8 +90,8 @@ class FrequencyHunting {
     if (!is_set(judged_) || m.at - judged_ >= kEvery) {
       judged_ = m.at;
       judge(m, ledger);
-      std::copy_backward(loads_.begin(), loads_.end() - 1, loads_.end());
-      loads_.front() = LoadRange{};
+      load_ = static_cast<std::uint8_t>((load_ + 1U) % loads_.size());
+      loads_[load_] = LoadRange{};
     }
     return true;
   }
@@ -160,7 +160,7 @@ class FrequencyHunting {
     const auto& speed = m[Channel::engine_speed];
     samples_.push({hz, speed.good() ? m.turn_ratio : Finding<R>::kNone,
                    ShortStamp(m.at)});
-    if (m.load_pct == m.load_pct) loads_.front().include(m.load_pct);
+    if (m.load_pct == m.load_pct) loads_[load_].include(m.load_pct);
   }
   [[nodiscard]] bool spans_window(TimeOf<R> now) const {
     return samples_.front().at.age(now).ms * 10 >= kWindow.ms * 8;
@@ -213,16 +213,17 @@ class FrequencyHunting {
   [[nodiscard]] int reversals(R least) const {
     int count = 0;
     int direction = 0;
-    R extreme = samples_[0].hz;
+    const R first = samples_[0].hz;
+    R extreme = first;
     for (std::size_t i = 1; i < samples_.size(); ++i) {
       const R x = samples_[i].hz;
       if (direction >= 0 && x > extreme) extreme = x;
       if (direction <= 0 && x < extreme) extreme = x;
       const R back = direction >= 0 ? extreme - x : x - extreme;
-      const R forth = direction == 0 ? std::abs(x - samples_[0].hz) : back;
+      const R forth = direction == 0 ? std::abs(x - first) : back;
       if (forth <= least) continue;
       if (direction == 0) {
-        direction = x > samples_[0].hz ? 1 : -1;
+        direction = x > first ? 1 : -1;
       } else {
         direction = -direction;
         ++count;
@@ -271,9 +272,11 @@ class FrequencyHunting {
       const Sample& s = samples_[i];
       const R ratio = s.ratio;
       if (!(ratio == ratio)) continue;
-      fs += (s.hz - mean_f) * (ratio - mean_s);
-      ff += (s.hz - mean_f) * (s.hz - mean_f);
-      ss += (ratio - mean_s) * (ratio - mean_s);
+      const R off_f = s.hz - mean_f;
+      const R off_s = ratio - mean_s;
+      fs += off_f * off_s;
+      ff += off_f * off_f;
+      ss += off_s * off_s;
     }
     // A speed column that does not move at all is too coarse to ask.
     if (!(ss > R(0)) || !(ff > R(0))) return true;
@@ -282,12 +285,13 @@ class FrequencyHunting {
   }
 
   Ring<Sample, kKept> samples_;
-  /// From one judgement to the next, newest first: of the window.
+  /// From one judgement to the next, of the window; load_ is the newest.
   std::array<LoadRange, kWindow.ms / kEvery.ms> loads_{};
   Stamp newest_;  // last reading looked at
   TimeOf<R> judged_ = kNoTime;
   R hz_ = Finding<R>::kNone;
   Blind blind_ = Blind::never_steady;
+  std::uint8_t load_ = 0;
 };
 
 }  // namespace telltale

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "telltale/base/out_of_line.hpp"
 #include "telltale/detect/check.hpp"
 
 namespace telltale {
@@ -90,7 +91,13 @@ class OilPressureUnsteady {
     R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
   };
 
-  Cell& open() { return cells_[kCells - 1]; }
+  /// Oldest first; the last is being filled.
+  [[nodiscard]] const Cell& cell(std::size_t i) const {
+    return cells_[(oldest_ + i) % kCells];
+  }
+  TELLTALE_OUT_OF_LINE Cell& open() {
+    return cells_[(oldest_ + kCells - 1) % kCells];
+  }
 
   void add(TimeOf<R> at, R value) {
     Cell& cell = open();
@@ -110,8 +117,8 @@ class OilPressureUnsteady {
   [[gnu::noinline]] void close_cell(const Moment<R>& m, Ledger<R>& ledger) {
     if (filled_ < kCells) ++filled_;
     if (filled_ == kCells) judge(m, ledger);
-    // The oldest has served.
-    for (std::size_t i = 0; i + 1 < kCells; ++i) cells_[i] = cells_[i + 1];
+    // The oldest has served, and is filled anew.
+    oldest_ = static_cast<std::uint8_t>((oldest_ + 1U) % kCells);
     open() = Cell{};
   }
   /// Smallest sd of the cells, each about its own line: a single step shakes
@@ -131,11 +138,11 @@ class OilPressureUnsteady {
   }
   [[gnu::noinline]] void judge(const Moment<R>& m, Ledger<R>& ledger) {
     // The four cells as one window: shift every cell's sums to one origin.
-    const R y0 = cells_[0].first;
+    const R y0 = cell(0).first;
     const R step_s = in_ms<R>(kCell) * R(0.001);
     R n = R(0), t = R(0), y = R(0), tt = R(0), ty = R(0), yy = R(0);
     for (std::size_t i = 0; i < kCells; ++i) {
-      const Cell& c = cells_[i];
+      const Cell& c = cell(i);
       const R dt = step_s * static_cast<R>(i);
       const R dy = c.first - y0;
       n += c.n;
@@ -173,12 +180,12 @@ class OilPressureUnsteady {
 
   static constexpr std::uint8_t kConfirm = 3;
 
-  /// Oldest first; the last is being filled.
-  std::array<Cell, kCells> cells_{};
+  std::array<Cell, kCells> cells_{};  // round and round, see cell()
   TimeOf<R> open_at_ = kNoTime;
   Blind blind_ = Blind::never_steady;
   std::uint8_t filled_ = 0;
   std::uint8_t over_ = 0;
+  std::uint8_t oldest_ = 0;
 };
 
 }  // namespace telltale

@@ -103,7 +103,8 @@ struct Explanation {
 /// The whole plug-in contract. `step` returns whether it judged the moment;
 /// it and the members below must not block, allocate or throw. Optional:
 ///   configure(profile)       figures worth working out once; it finds the
-///                            check as made or reset
+///                            check as made or reset, and is called before
+///                            anything else: what it sets begins as {}
 ///   reset()                  a run has ended: forget it
 ///   end_run(moment, ledger)  the same, with something to say; may return
 ///                            whether it judged the run

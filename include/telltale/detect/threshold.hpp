@@ -33,7 +33,7 @@ class Threshold {
                             static_cast<R>(Self::kDeadband));
   }
 
-  R edge_ = Finding<R>::kNone;
+  R edge_{};
 };
 
 }  // namespace telltale

@@ -83,7 +83,7 @@ class AbruptStop {
   }
 
  private:
-  R limit_ = R(10);
+  R limit_{};
   bool load_seen_ = false;
 };
 

@@ -66,7 +66,7 @@ class AlarmStanding {
   static constexpr std::size_t kAlarms = std::numeric_limits<AlarmMask>::digits;
 
   std::array<Stamp, kAlarms> since_{};
-  float limit_ = 24.0F;
+  float limit_{};
   AlarmMask standing_now_ = 0;
 };
 

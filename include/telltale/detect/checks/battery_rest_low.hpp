@@ -121,7 +121,7 @@ class BatteryRestLow {
   }
 
   Ring<Rest, kKept> rest_;
-  R limit_ = R(12.2);
+  R limit_{};
 };
 
 }  // namespace telltale

@@ -161,7 +161,7 @@ class ChargingFade {
   };
 
   ThinnedSeries<R, 1, kPoints, seconds(30), KeptByRoom<R, 1, Scales>> series_;
-  R scale_ = R(1);
+  R scale_{};
   Stamp falling_since_;
   bool falling_ = false;
 };

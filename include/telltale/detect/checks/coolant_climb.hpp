@@ -107,8 +107,8 @@ class CoolantClimb {
 
   SlopeWindow<R, 20, minutes(10), Compact<R, CelsiusRange>> window_;
   TimeOf<R> load_moved_at_ = kNoTime;
-  R hot_ = R(80);
-  R alarm_ = R(95);
+  R hot_{};
+  R alarm_{};
   bool found_ = false;
 };
 

@@ -130,11 +130,11 @@ class CrankDip {
 
   TimeOf<R> began_ = kNoTime;
   TimeOf<R> last_at_ = kNoTime;
-  R agree_ = R(0.5);
+  R agree_{};
   R before_ = Finding<R>::kNone;
-  R last_ = Finding<R>::kNone;
-  R lowest_ = Finding<R>::kNone;  // of this crank
-  R agreed_ = Finding<R>::kNone;  // of this crank, agreed
+  R last_{};  // of this crank, as the next two
+  R lowest_{};
+  R agreed_{};
   R single_ = Finding<R>::kNone;  // lowest of the cranks before
   Blind blind_ = Blind::start_not_seen;
   bool cranking_ = false;

@@ -60,7 +60,7 @@ class DataGap {
   void reset() { gaps_ = missing_s_ = R(0); }
 
  private:
-  R limit_ = R(10);
+  R limit_{};
   R gaps_ = R(0);
   R missing_s_ = R(0);
   bool turning_ = false;

@@ -78,7 +78,7 @@ class EarlyLoad {
     return LatchRule<R>::of(limits(profile), R(1));
   }
 
-  R edge_ = Finding<R>::kNone;
+  R edge_{};
   bool rated_ = false;
 };
 

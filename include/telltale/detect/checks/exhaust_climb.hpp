@@ -127,7 +127,7 @@ class ExhaustClimb {
   SlopeWindow<R, 5, minutes(10), Celsius> sea_;
   SlopeWindow<R, 4, minutes(2), Celsius> coolant_;
   Blind blind_ = Blind::never_steady;
-  bool wet_ = true;
+  bool wet_{};
 };
 
 }  // namespace telltale

@@ -141,10 +141,10 @@ class ExhaustJump {
   Ring<Cell, 13> cells_;
   Stamp open_at_;
   R sum_ = R(0);
-  R limit_ = R(10);
+  R limit_{};
   std::uint16_t n_ = 0;
   std::uint8_t confirmed_ = 0;
-  bool wet_ = true;
+  bool wet_{};
 };
 
 }  // namespace telltale

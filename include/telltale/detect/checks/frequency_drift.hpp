@@ -194,7 +194,7 @@ class FrequencyDrift {
   };
   using Kept = std::conditional_t<kOnBox<R>, InSixBytes, AsIs<R, 2>>;
   ThinnedSeries<R, 2, kPoints, seconds(60), Kept> series_;
-  R hz_ = Finding<R>::kNone;
+  R hz_{};
   Blind blind_ = Blind::never_steady;
 };
 

@@ -243,7 +243,7 @@ class FrequencyDroop {
   R slope_ = R(0);  // the pairs' weighted median, Hz per percent of load
   R low_ = R(1000);
   R high_ = R(-1000);
-  R hz_ = Finding<R>::kNone;
+  R hz_{};
   R grid_ = R(1);  // Hz
   Blind blind_ = Blind::never_steady;
   std::uint8_t blocks_ = 0;  // that here_ is the mean of, up to a minute

@@ -94,8 +94,7 @@ class FrequencyHigh {
                             widen);
   }
 
-  R edge_ =
-      Finding<R>::kNone;  // for a loaded set, the narrower; NaN: no nominal
+  R edge_{};  // for a loaded set, the narrower; NaN: no nominal
 };
 
 }  // namespace telltale

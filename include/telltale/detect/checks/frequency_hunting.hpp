@@ -289,7 +289,7 @@ class FrequencyHunting {
   std::array<LoadRange, kWindow.ms / kEvery.ms> loads_{};
   Stamp newest_;  // last reading looked at
   TimeOf<R> judged_ = kNoTime;
-  R hz_ = Finding<R>::kNone;
+  R hz_{};
   Blind blind_ = Blind::never_steady;
   std::uint8_t load_ = 0;
 };

@@ -76,7 +76,7 @@ class FrequencyLow {
     return relative_rule<R>(limits(profile), hz, static_cast<R>(hz) * R(0.002));
   }
 
-  R edge_ = Finding<R>::kNone;  // NaN: no nominal
+  R edge_{};  // NaN: no nominal
 };
 
 }  // namespace telltale

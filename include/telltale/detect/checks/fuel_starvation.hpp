@@ -155,7 +155,7 @@ class FuelStarvation {
   R load_before_ = Finding<R>::kNone;
   R deepest_ = R(0);
   Blind blind_ = Blind::never_steady;
-  std::uint8_t needed_ = 3;
+  std::uint8_t needed_{};
   bool sagging_ = false;
   bool counted_ = false;
 };

@@ -102,7 +102,7 @@ class HoursMismatch {
   TimeOf<R> last_at_ = kNoTime;
   R first_ = R(0);
   R last_ = R(0);
-  R limit_ = R(5);
+  R limit_{};
 };
 
 }  // namespace telltale

@@ -81,7 +81,7 @@ class LegImbalance {
   }
 
  private:
-  R rated_ = Finding<R>::kNone;
+  R rated_{};
 };
 
 }  // namespace telltale

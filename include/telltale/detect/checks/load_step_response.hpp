@@ -218,7 +218,7 @@ class LoadStepResponse {
   StaticVector<Sample, kKept> samples_;
   Past last_;
   TimeOf<R> began_ = kNoTime;
-  R hz_ = Finding<R>::kNone;
+  R hz_{};
   R before_ = R(0);
   R before_at_step_ = R(0);
   R swing_ = R(0);  // mean distance from `before_`, Hz

@@ -93,7 +93,7 @@ class OilPressureLow {
     return rule;
   }
 
-  R edge_ = Finding<R>::kNone;
+  R edge_{};
   bool rated_speed_ = false;
 };
 

@@ -98,7 +98,7 @@ class OilPressureSlow {
   }
 
   TimeOf<R> up_since_ = kNoTime;
-  R limit_ = R(10);
+  R limit_{};
   Blind blind_ = Blind::start_not_seen;
   bool up_ = false;
   bool done_ = false;

@@ -108,11 +108,11 @@ class OverExcitation {
     return LatchRule<R>::of(limits(profile), R(0.5));
   }
 
-  R edge_ = Finding<R>::kNone;
-  R hz_edge_ = Finding<R>::kNone;  // a little below it
-  R hz_ = Finding<R>::kNone;
-  R line_v_ = Finding<R>::kNone;
-  R leg_v_ = Finding<R>::kNone;
+  R edge_{};
+  R hz_edge_{};  // a little below it
+  R hz_{};
+  R line_v_{};
+  R leg_v_{};
 };
 
 }  // namespace telltale

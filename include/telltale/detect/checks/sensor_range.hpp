@@ -99,7 +99,7 @@ class SensorRange {
 
   /// On the box more channels than these go unmarked in one run.
   Slots<Tally, room<R>(kChannelCount, 6)> tallies_;
-  float limit_ = 3.0F;
+  float limit_{};
 };
 
 }  // namespace telltale

@@ -88,7 +88,7 @@ class ShortCoolDown {
   static constexpr R kHeavy = R(50);
 
   RollingMean<R, 10, minutes(10), Compact<R, PercentRange>> recent_;
-  R limit_ = R(120);
+  R limit_{};
   bool rated_ = false;
   LoadSource source_ = LoadSource::none;
 };

@@ -131,7 +131,7 @@ class SpeedFrequencyMismatch {
                : R(0);
   }
 
-  R edge_ = Finding<R>::kNone;
+  R edge_{};
   R hz_pct_per_rpm_ = R(0);  // 0: poles not known
   R light_gap_ = R(0);
   R loaded_gap_ = R(0);

@@ -79,7 +79,7 @@ class StopUnderLoad {
  private:
   [[nodiscard]] bool load_seen() const { return source_ != LoadSource::none; }
 
-  R limit_ = R(10);
+  R limit_{};
   LoadSource source_ = LoadSource::none;  // at speed
 };
 

@@ -107,7 +107,7 @@ class VoltageUnbalance {
     return LatchRule<R>::of(limits(profile), R(0.3));
   }
 
-  R edge_ = Finding<R>::kNone;
+  R edge_{};
 };
 
 }  // namespace telltale

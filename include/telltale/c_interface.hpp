@@ -227,6 +227,10 @@ uint32_t telltale_lost(const telltale_box* box) {
   return telltale::c::inside(box).waiting.lost();
 }
 
+uint32_t telltale_untold(const telltale_box* box) {
+  return telltale::c::inside(box).box.monitor().untold();
+}
+
 size_t telltale_save(const telltale_box* box, uint8_t* out, size_t size) {
   using telltale::c::Watcher;
   if (size < Watcher::kStateBytes) return 0;

@@ -108,6 +108,12 @@ class Monitor<R, CheckList<Cs...>> {
   }
   /// Runs begun so far; findings carry the number of theirs.
   [[nodiscard]] std::uint16_t runs() const { return runs_; }
+  /// How often a check had something to tell and there was no room for it: more
+  /// stood at the same time than the ledger holds. Each check counts once from
+  /// the end of one run to the end of the next. 0: everything was told.
+  [[nodiscard]] std::uint32_t untold() const {
+    return std::uint32_t{untold_} + ledger_.untold();
+  }
   /// The run that ended last.
   [[nodiscard]] RunFacts ended_run() const {
     return full(conditioner_.phases().ended(), conditioner_.last_at());
@@ -270,6 +276,7 @@ class Monitor<R, CheckList<Cs...>> {
       }
       if constexpr (requires { check.reset(); }) check.reset();
     });
+    untold_ += ledger_.untold();
     ledger_.close_all(m.at);
     ledger_.number(0);
     explain_blindness();
@@ -315,7 +322,8 @@ class Monitor<R, CheckList<Cs...>> {
   ChannelMask seen_ = 0;                // good readings in this run
   ChannelMask present_ = 0;             // channels the set has
   DurationMs clock_jump_{};
-  std::uint16_t runs_ = 0;  // runs begun so far
+  std::uint16_t runs_ = 0;    // runs begun so far
+  std::uint16_t untold_ = 0;  // up to the end of the last run
   ClockStep clock_ = ClockStep::none;
 };
 

@@ -160,6 +160,10 @@ bool telltale_poll(telltale_box* box, telltale_finding* out);
 /* Findings lost because more than eight waited. */
 uint32_t telltale_lost(const telltale_box* box);
 
+/* How often something could not be told because too much stood at the same time
+ * (docs/box.md); 0: everything was. Part of a saved state. */
+uint32_t telltale_untold(const telltale_box* box);
+
 /* The state to keep across a power cut; its size, 0 if `size` is too small. */
 size_t telltale_save(const telltale_box* box, uint8_t* out, size_t size);
 /* Goes on where a saved state stopped. The box must have been set up by the

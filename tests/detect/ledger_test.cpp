@@ -92,5 +92,51 @@ TEMPLATE_TEST_CASE("ledger: watches values of one check side by side", "",
   CHECK(!ledger.minds(8, R(90), rule.edge(), Side::above));
 }
 
+TEMPLATE_TEST_CASE("ledger: counts the checks that it has no room for", "",
+                   double, float) {
+  using R = TestType;
+  constexpr std::size_t kWatches = room<R>(64, 12);
+  Told<R> told;
+  Ledger<R> ledger;
+  Moment<R> m;
+  m.interval = seconds(1);
+  m.at = at(0);
+  ledger.direct(&told.sink, at(0));
+  const auto rule = LatchRule<R>::of({.attention = level(100, 10)}, R(1));
+  const auto watch = [&](std::size_t i, R value) {
+    const auto check = static_cast<std::uint8_t>(i / 4);
+    const auto place = static_cast<std::uint8_t>(i % 4);
+    ledger.watch(m, {check, Channel::voltage_l1, Unit::V}, value, rule, {},
+                 place);
+  };
+  const auto hold = [&](std::size_t i) {
+    ledger.hold({static_cast<std::uint8_t>(i), Channel::frequency, Unit::Hz,
+                 Severity::note},
+                {at(0), at(0)}, R(6), R(5));
+  };
+  for (std::size_t i = 0; i < kWatches; ++i) watch(i, R(120));
+  CHECK(ledger.untold() == 0);
+  // What is within its limits needs no room.
+  watch(kWatches, R(90));
+  CHECK(ledger.untold() == 0);
+  // Two values of one check, time and again.
+  for (int again = 0; again < 3; ++again) {
+    watch(kWatches, R(120));
+    watch(kWatches + 1, R(120));
+  }
+  CHECK(ledger.untold() == 1);
+
+  // The host has a place for every check that there can be.
+  constexpr std::size_t kHeld = room<R>(Ledger<R>::kMostId, 10);
+  for (std::size_t i = 0; i < kHeld; ++i) hold(i);
+  CHECK(ledger.untold() == 1);
+  CHECK(told.findings.size() == kHeld);
+  hold(kHeld);
+  CHECK(ledger.untold() == (kOnBox<R> ? 2 : 1));
+  CHECK(told.findings.size() == (kOnBox<R> ? kHeld : kHeld + 1));
+  ledger.close_all(at(1));
+  CHECK(ledger.untold() == 0);
+}
+
 }  // namespace
 }  // namespace telltale

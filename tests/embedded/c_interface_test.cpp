@@ -14,6 +14,7 @@ TEST_CASE("C hears of a finding by polling, across a power cut too") {
     c_story story{};
     REQUIRE(c_user_run(&story, cut) == 0);
     CHECK(story.polled == 1);
+    CHECK(story.untold == 0);
     CHECK(story.first.check == ChargingLow<float>::info.id);
     CHECK(story.first.channel == TELLTALE_battery_voltage);
     CHECK(story.first.severity == TELLTALE_ATTENTION);
@@ -37,6 +38,15 @@ TEST_CASE("C hears of it by callback, and nothing waits then") {
   REQUIRE(c_user_run(&story, -1) == 0);
   CHECK(story.called == 1);
   CHECK(story.polled == 0);
+}
+
+TEST_CASE("C can ask whether all could be told") {
+  uint32_t in_run = 0;
+  uint32_t after = 0;
+  REQUIRE(c_user_all_at_once(&in_run, &after));
+  // Twelve values find room: two of the voltage-low ones do not.
+  CHECK(in_run == 1);
+  CHECK(after == 1);
 }
 
 TEST_CASE("C is told why a set-up is refused") {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
@@ -119,6 +120,14 @@ class Ledger {
     tell_in(about, span.since, span.until, value, limit, details, event);
   }
 
+  /// How many checks found no room for a watch or a finding since the last
+  /// close_all().
+  [[nodiscard]] std::uint16_t untold() const {
+    int checks = 0;
+    for (const std::uint32_t word : untold_) checks += std::popcount(word);
+    return static_cast<std::uint16_t>(checks);
+  }
+
   /// The run is over: closes what stands, forgets what is pending.
   void close_all(TimeOf<R> now) {
     for (std::size_t i = 0; i < watches_; ++i) {
@@ -127,7 +136,7 @@ class Ledger {
     }
     for (std::size_t i = 0; i < held_size_; ++i) tell_closed(held_[i], now);
     watches_ = held_size_ = 0;
-    watched_ = {};
+    watched_ = untold_ = {};
   }
   /// Where findings go until further notice, and the run they are of.
   void direct(const FindingSink<R>* sink, TimeMs now) {
@@ -164,7 +173,10 @@ class Ledger {
                                             Worse worse) {
     Held* held = find(about.check);
     if (held == nullptr) {
-      if (held_size_ == held_.size()) return;
+      if (held_size_ == held_.size()) {
+        mark(untold_, about.check);
+        return;
+      }
       held = &held_[held_size_++];
       held->about = {about.check};
     }
@@ -211,20 +223,30 @@ class Ledger {
     for (std::size_t i = 0; i < watches_; ++i) {
       if (watch_[i].key == key) return &watch_[i];
     }
-    if (!wanted || watches_ == watch_.size()) return nullptr;
+    if (!wanted) return nullptr;
+    if (watches_ == watch_.size()) {
+      mark(untold_, key / kPlaces);
+      return nullptr;
+    }
     Watch& fresh = watch_[watches_++];
     fresh = Watch{};
     fresh.key = key;
-    mark(key / kPlaces);
+    mark(watched_, key / kPlaces);
     return &fresh;
   }
   void drop(Watch& watch) {
     const std::uint8_t check = watch.key / kPlaces;
     watch = watch_[--watches_];
     watched_[check / 32U] &= ~in_word(check);
-    for (std::size_t i = 0; i < watches_; ++i) mark(watch_[i].key / kPlaces);
+    for (std::size_t i = 0; i < watches_; ++i) {
+      mark(watched_, watch_[i].key / kPlaces);
+    }
   }
-  void mark(std::uint8_t check) { watched_[check / 32U] |= in_word(check); }
+  /// Checks by their ids, one bit each.
+  using Checks = std::array<std::uint32_t, 2>;
+  static void mark(Checks& checks, std::uint8_t check) {
+    checks[check / 32U] |= in_word(check);
+  }
   void report(const Watch& watch, FindingEvent event, TimeOf<R> now,
               const Details<R>& details) {
     const Latch<R>& latch = watch.latch;
@@ -249,13 +271,14 @@ class Ledger {
   }
 
   const FindingSink<R>* sink_ = nullptr;
-  TimeMs now_ = kNoTime;
-  std::array<Watch, room<R>(64, 12)> watch_{};
-  std::array<Held, room<R>(64, 10)> held_{};
-  std::array<std::uint32_t, 2> watched_{};  // checks with a watch, by id
   std::uint16_t run_ = 0;
   std::uint8_t watches_ = 0;
   std::uint8_t held_size_ = 0;
+  TimeMs now_ = kNoTime;
+  std::array<Watch, room<R>(64, 12)> watch_{};
+  std::array<Held, room<R>(64, 10)> held_{};
+  Checks watched_{};  // that have a watch
+  Checks untold_{};   // that found no room
 };
 
 }  // namespace telltale

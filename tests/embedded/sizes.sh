@@ -116,7 +116,7 @@ tee -a table < flat
 # What is promised, whatever the budget.
 awk '
   $1 == "protection" && ($2 > 32768 || $3 > 6144 || $5 > 6000) ||
-  $1 == "all" && ($2 > 53248 || $3 > 6144) {
+  $1 == "all" && ($2 > 49152 || $3 > 6144 || $5 > 6000) {
     print "more than promised: " $0; bad = 1 }
   END { exit bad }' measured >&2
 if [ "$mode" = --write ]; then

@@ -71,9 +71,10 @@ TEST_CASE("frame builder: several readings at once are as one by one") {
   const std::array<double, 4> coolant = {80.0, 3000.0, 81.0, 82.0};
   for (int i = 0; i < 4; ++i) {
     const TimeMs at = at_second(i == 3 ? 2 : i);
-    std::array<double, kChannelCount> values{};
+    std::array<double, kChannelCount> values;
+    values.fill(kNone);
     values[index_of(kCoolant)] = coolant[static_cast<std::size_t>(i)];
-    values[index_of(kOil)] = 300.0 + i;
+    if (i != 1) values[index_of(kOil)] = 300.0 + i;
     if (i == 1) {
       together.put(kOil, at, kNone);
       singly.put(kOil, at, kNone);

@@ -229,8 +229,10 @@ void LoadTest::close_step(TimeMs until, double to_pct, bool alone) {
 }
 
 void LoadTest::finish(RunRecord& out) {
-  for (const TestStep& step : seen_.steps)
+  out.load_steps.reserve(seen_.steps.size());
+  for (const TestStep& step : seen_.steps) {
     out.load_steps.push_back(step.report);
+  }
   seen_.hz = static_cast<double>(profile_->rating.frequency_hz);
   seen_.nominal_v = nominal_volts();
   out.acceptance = acceptance_of(seen_, profile_->rating.performance);

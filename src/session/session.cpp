@@ -162,12 +162,18 @@ class Examination {
     out_.alarm_names = rows.alarm_names();
     out_.notes = out_.layout.notes;
     for (const std::string& note : rows.notes()) out_.notes.push_back(note);
+    std::size_t runs = 0;
+    for (const auto& unit : units_) runs += unit ? unit->runs().size() : 0;
+    out_.runs.reserve(runs);
     bool turns = false;
     for (auto& unit : units_) {
       if (!unit) continue;
       turns = turns || unit->turn_source() != TurnSource::none;
       note_alarm_names(*unit, rows);
-      for (RunReport& run : unit->runs()) out_.runs.push_back(std::move(run));
+      // One by one, so that no run is there twice.
+      for (auto& rest = unit->runs(); !rest.empty(); rest.pop_front()) {
+        out_.runs.push_back(std::move(rest.front()));
+      }
       for (FindingReport& finding : unit->loose()) {
         out_.findings.push_back(std::move(finding));
       }

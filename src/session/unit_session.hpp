@@ -1,6 +1,7 @@
 // UnitSession: one unit of a log, judged row by row.
 #pragma once
 
+#include <deque>
 #include <memory>
 #include <optional>
 #include <string>
@@ -39,7 +40,7 @@ class UnitSession {
   /// The log is over.
   void finish();
 
-  [[nodiscard]] std::vector<RunReport>& runs() { return runs_; }
+  [[nodiscard]] std::deque<RunReport>& runs() { return runs_; }
   /// Findings that belong to no run.
   [[nodiscard]] std::vector<FindingReport>& loose() { return loose_; }
   /// Whether some row told how fast the set turns.
@@ -68,8 +69,8 @@ class UnitSession {
   RunChronicle chronicle_;
   RunObserver* observer_ = nullptr;
   std::optional<PictureRecorder> pictures_;
-  std::vector<RunReport> runs_;
-  std::size_t recorded_ = 0;  // of these, that have their record
+  std::deque<RunReport> runs_;  // large: a vector would move them as it grows
+  std::size_t recorded_ = 0;    // of these, that have their record
   std::vector<FindingReport> loose_;
   TimeMs last_at_ = kNoTime;
   TimeMs last_logged_ = kNoTime;

@@ -9,7 +9,9 @@
 #include <cstdint>
 
 #include "telltale/acquire/frame.hpp"
+#include "telltale/base/bits.hpp"
 #include "telltale/base/box_time.hpp"
+#include "telltale/base/sign_sweep.hpp"
 #include "telltale/condition/phase.hpp"
 
 namespace telltale {
@@ -48,11 +50,21 @@ class FrozenDetector {
   using ByChannel = std::array<R, kChannelCount>;
   void step_all(Frame<R>& frame, ChannelMask good, const ByChannel& moves,
                 const ByChannel& smallest, const Scene& scene) {
+    // Whether a reading moves is anybody's guess: sorted out without a branch.
+    std::uint32_t moved = 0;
+    std::uint32_t watched = 0;
     for (std::size_t place = 0; place < kWatched.size(); ++place) {
       const std::size_t i = index_of(kWatched[place].channel);
-      if ((good >> i & 1U) == 0) continue;
-      follow(frame, place, moves[i], smallest[i], scene);
+      moved |= above_zero(moves[i]) << place;
+      watched |= (good >> i & 1U) << place;
     }
+    for_each_bit(watched & moved, [&](std::size_t place) {
+      const std::size_t i = index_of(kWatched[place].channel);
+      change(states_[place], moves[i] >= R(1.9) * smallest[i]);
+    });
+    for_each_bit(watched & ~moved, [&](std::size_t place) {
+      stand(frame, states_[place], kWatched[place], scene);
+    });
   }
   /// The first good reading of a channel.
   void begin(std::size_t channel) {

@@ -38,6 +38,10 @@ inline Profile made_profile() {
   return profile;
 }
 
+/// The steps in which a logger writes each of them.
+constexpr std::array<double, kLogged.size()> kPerUnit = {
+    1, 10, 10, 10, 1, 10, 10, 100, 10, 10, 10, 100, 10, 10};
+
 /// A healthy set: 5 min at rest, a run under a load that changes every ten
 /// minutes, at rest again.
 inline std::vector<Row> made_rows() {
@@ -67,6 +71,9 @@ inline std::vector<Row> made_rows() {
                (runs ? 14.1 : 12.8) + 0.02 * noise(),
                70 + 0.1 * noise(),
                1234.0 + static_cast<double>(i) / 3600};
+    for (std::size_t k = 0; k < kLogged.size(); ++k) {
+      rows[i][k] = std::round(rows[i][k] * kPerUnit[k]) / kPerUnit[k];
+    }
   }
   return rows;
 }

@@ -12,7 +12,7 @@ packages_of() {
     test) echo catch2 librapidcheck-dev clang libclang-rt-14-dev git \
       clang-format clang-tidy ;;
     browser) echo chromium nodejs npm ;;
-    server) echo postgresql mosquitto mosquitto-clients parallel ;;
+    server) echo postgresql mosquitto mosquitto-clients parallel sqlite3 ;;
     bench) echo python3-pandas r-cran-data.table miller ;;
     box) echo gcc-arm-none-eabi libnewlib-arm-none-eabi \
       libstdc++-arm-none-eabi-newlib qemu-system-arm g++-aarch64-linux-gnu \

@@ -69,6 +69,13 @@ LogUnit shown_unit(const AlarmLimit& limit, LogUnit wanted) {
   return conversion(wanted, canonical) ? wanted : as_log_unit(canonical);
 }
 
+double shown_deadband(const CureSetting& setting, const AlarmLimit& limit,
+                      LogUnit unit) {
+  // A difference: an offset has no part in it.
+  return setting.deadband /
+         conversion(unit, info_of(limit.channel).unit)->scale;
+}
+
 std::string words_for(const CureSetting& setting,
                       const std::optional<AlarmLimit>& limit, LogUnit wanted) {
   std::string out;
@@ -84,8 +91,7 @@ std::string words_for(const CureSetting& setting,
   }
   if (setting.deadband > 0 && limit) {
     const LogUnit unit = shown_unit(*limit, wanted);
-    const auto change = conversion(unit, info_of(limit->channel).unit);
-    say(fmt::format("deadband {:.3g} {}", setting.deadband / change->scale,
+    say(fmt::format("deadband {:.3g} {}", shown_deadband(setting, *limit, unit),
                     symbol_of(unit)));
   }
   return out;

@@ -102,6 +102,10 @@ void choose_proposal(Cure& cure);
 /// the canonical one.
 LogUnit shown_unit(const AlarmLimit& limit, LogUnit wanted);
 
+/// The deadband in that unit. REQUIRES: `unit` fits the limit's channel
+double shown_deadband(const CureSetting& setting, const AlarmLimit& limit,
+                      LogUnit unit);
+
 /// "off-delay 30 s", "on-delay 5 s and off-delay 15 s", "deadband 2 °C";
 /// `limit` is the channel's whose deadband it is.
 std::string words_for(const CureSetting& setting,

@@ -169,20 +169,23 @@ std::string rate_svg(const AlarmReport& report) {
   return out + time_axis(report, kHeight) + "</svg>\n";
 }
 
-std::string cure_svg(const Cure& cure) {
+std::string cure_svg(const Cure& cure, LogUnit wanted) {
   if (cure.outcomes.empty() || cure.raises == 0) return "";
   constexpr double kHeight = 150.0;
   const auto y = [&](double raises) {
     return 10 + (kHeight - 20) * (1.0 - raises / cure.raises);
   };
+  // Only a cure by its channel has deadbands, in the channel's unit.
+  const LogUnit unit =
+      cure.limit ? shown_unit(*cure.limit, wanted) : LogUnit::none;
   struct Curve {
     std::string_view css;
-    std::string_view title;
+    std::string title;
     std::vector<const CureOutcome*> points;
   };
   Curve curves[] = {{"on", "on-delay", {}},
                     {"off", "off-delay", {}},
-                    {"band", "deadband", {}}};
+                    {"band", fmt::format("deadband, {}", symbol_of(unit)), {}}};
   for (const CureOutcome& o : cure.outcomes) {
     const CureSetting& s = o.setting;
     const int kinds =
@@ -209,21 +212,23 @@ std::string cure_svg(const Cure& cure) {
       path += fmt::format(" {:.1f},{:.1f}", x, y(o->raises));
       const bool proposed =
           cure.proposal && &cure.outcomes[*cure.proposal] == o;
-      const std::string words = words_for(o->setting, cure.limit);
+      const std::string words = words_for(o->setting, cure.limit, wanted);
       marks += fmt::format(
           "<circle class=\"{}\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{}\">"
-          "<title>{}: {} raises left{}{}</title></circle>\n",
+          "<title>{}: {} raise{} left{}{}</title></circle>\n",
           proposed             ? "proposed"
           : !o->barred.empty() ? "barred"
           : o->chatters        ? "chatters"
                                : "cured",
           x, y(o->raises), proposed ? 6 : 4, html(words), o->raises,
-          o->chatters ? ", still chatters" : "",
+          o->raises == 1 ? "" : "s", o->chatters ? ", still chatters" : "",
           o->barred.empty() ? "" : ", no: " + html(o->barred));
-      const double value = o->setting.on_delay_s + o->setting.off_delay_s;
-      marks += text("label middle", x, kHeight + 12,
-                    value > 0 ? duration_text(value)
-                              : fmt::format("{:.3g}", o->setting.deadband));
+      const double delay = o->setting.on_delay_s + o->setting.off_delay_s;
+      marks += text(
+          "label middle", x, kHeight + 12,
+          delay > 0 ? duration_text(delay)
+                    : fmt::format("{:.3g}", shown_deadband(o->setting,
+                                                           *cure.limit, unit)));
     }
     out += line("axis", from, y(0), x + 10, y(0));
     out += fmt::format("<polyline class=\"curve {}\" points=\"{}\"/>\n",

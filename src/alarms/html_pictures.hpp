@@ -13,7 +13,8 @@ std::string timeline_svg(const AlarmReport& report);
 /// Raises in ten minutes over time, with the limit of a flood and its spans.
 std::string rate_svg(const AlarmReport& report);
 
-/// Raises left by each setting: on-delays, off-delays and deadbands.
-std::string cure_svg(const Cure& cure);
+/// Raises left by each setting: on-delays, off-delays and deadbands. `wanted`:
+/// the unit its channel is shown in, see shown_unit.
+std::string cure_svg(const Cure& cure, LogUnit wanted);
 
 }  // namespace telltale::host

@@ -30,11 +30,9 @@ std::string span(double seconds) {
 class Section {
  public:
   /// `level` of the headings: 2 where the section is a page.
-  Section(const AlarmReport& report, int level, fmt::memory_buffer& out)
-      : r_(report),
-        level_(level),
-        buffer_(out),
-        text_(UnitSystem::as_logged, report.layout) {}
+  Section(const AlarmReport& report, UnitSystem units, int level,
+          fmt::memory_buffer& out)
+      : r_(report), level_(level), buffer_(out), text_(units, report.layout) {}
 
   void facts() {
     put("<p class=\"facts\">{} raises of {} alarm{}",
@@ -54,7 +52,7 @@ class Section {
     put("<ul class=\"told\">\n");
     for (const AlarmFinding& f : r_.findings) {
       put("<li>{} {} <span class=\"quiet\">{}</span></li>\n", badge(f.severity),
-          html(f.summary), html(f.next));
+          html(f.summary), html(next_step(f)));
     }
     put("</ul>\n");
   }
@@ -95,6 +93,16 @@ class Section {
   }
 
  private:
+  // A cure is told anew, in the units that people asked for.
+  [[nodiscard]] std::string next_step(const AlarmFinding& finding) const {
+    for (const AlarmFigures& f : r_.alarms) {
+      if (finding.check == "alarm-chatter" && finding.alarm == f.alarm &&
+          f.cure) {
+        return cure_in_words(*f.cure, unit_in(text_, *f.cure));
+      }
+    }
+    return finding.next;
+  }
   template <class... Args>
   void put(fmt::format_string<Args...> format, Args&&... args) {
     fmt::format_to(std::back_inserter(buffer_), format,
@@ -129,13 +137,14 @@ class Section {
       }
       if (shown > kMostCures) break;
       put("<h{0}>{1}</h{0}>\n<p>{2}</p>\n", level_ + 1, name(f.alarm),
-          html(cure_in_words(*f.cure)));
+          html(cure_in_words(*f.cure, unit_in(text_, *f.cure))));
       if (f.cure->basis == CureBasis::none) continue;
       put("<p class=\"quiet\">Raises left by each setting, {}. Full marks: no "
           "chatter left; open: it still chatters or may not be used; ringed: "
           "the proposal.</p>\n",
-          html(basis_in_words(*f.cure)));
-      sheet("Raises left by each setting", cure_svg(*f.cure));
+          html(basis_in_words(*f.cure, unit_in(text_, *f.cure))));
+      sheet("Raises left by each setting",
+            cure_svg(*f.cure, unit_in(text_, *f.cure)));
     }
   }
 
@@ -212,24 +221,25 @@ class Section {
 
 }  // namespace
 
-void write_alarm_section(const AlarmReport& report, std::string_view id,
-                         fmt::memory_buffer& out) {
+void write_alarm_section(const AlarmReport& report, UnitSystem units,
+                         std::string_view id, fmt::memory_buffer& out) {
   fmt::format_to(std::back_inserter(out),
                  "<section id=\"{0}\"><h2>Alarms of the controller</h2>\n", id);
-  Section section(report, 3, out);
+  Section section(report, units, 3, out);
   section.facts();
   section.findings();
   section.body();
   fmt::format_to(std::back_inserter(out), "</section>\n");
 }
 
-void write_alarm_page(const AlarmReport& report, fmt::memory_buffer& out) {
+void write_alarm_page(const AlarmReport& report, UnitSystem units,
+                      fmt::memory_buffer& out) {
   const std::string_view file = base_name(report.layout.file);
   PageFrame{"alarm report", fmt::format("Alarms of {}", file)}.open(out);
   fmt::format_to(std::back_inserter(out),
                  "<main id=\"main\">\n<h1>Alarms of {}</h1>\n",
                  html(printable(file, 160)));
-  Section section(report, 2, out);
+  Section section(report, units, 2, out);
   section.facts();
   fmt::format_to(std::back_inserter(out), "{}", headline(report.verdict()));
   section.findings();

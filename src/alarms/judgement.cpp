@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/value_text.hpp"
 #include "support/safe_text.hpp"
 
 namespace telltale::host {
@@ -187,6 +186,10 @@ std::string price_in_words(const Cure& cure, const CureOutcome& outcome) {
 }
 
 }  // namespace
+
+LogUnit unit_in(const ValueText& text, const Cure& cure) {
+  return cure.limit ? text.unit_of(cure.limit->channel) : LogUnit::none;
+}
 
 std::string cure_in_words(const Cure& cure, LogUnit wanted) {
   if (cure.basis == CureBasis::none) return cure.why;

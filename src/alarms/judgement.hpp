@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "alarms/alarm_report.hpp"
+#include "report/value_text.hpp"
 
 namespace telltale::host {
 
@@ -20,6 +21,9 @@ inline constexpr std::string_view kCureCaution =
 
 /// Fills `measures` and `findings` from the rest of the report.
 void judge(AlarmReport& report);
+
+/// The unit that a cure's channel is shown in; none where no channel is known.
+LogUnit unit_in(const ValueText& text, const Cure& cure);
 
 /// The first sentence on an alarm's cure: what to set, or why nothing.
 /// `wanted`: the unit its channel is shown in, see shown_unit.

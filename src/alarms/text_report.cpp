@@ -166,16 +166,12 @@ class AlarmText {
                         : std::string("-");
       page_.line(fmt::format(
           "  {} {} {}  {} {}{}", proposed ? ">" : " ",
-          pad_right(words_for(o.setting, cure.limit, unit_of(cure)), 32),
+          pad_right(words_for(o.setting, cure.limit, unit_in(text_, cure)), 32),
           pad_left(figure(o.raises, 0), 6), pad_right(late, 17),
           pad_left(fmt::format("{}", o.missed), 7),
           o.chatters ? "  chatters" : ""));
       if (!o.barred.empty()) page_.paragraph("        no: ", o.barred);
     }
-  }
-
-  [[nodiscard]] LogUnit unit_of(const Cure& cure) const {
-    return cure.limit ? text_.unit_of(cure.limit->channel) : LogUnit::none;
   }
 
   void cures() {
@@ -189,10 +185,11 @@ class AlarmText {
       if (!f.cure) continue;
       if (shown++ == kMostCures) break;
       page_.line();
-      page_.paragraph("  ", long_name(f.alarm) + ": " +
-                                cure_in_words(*f.cure, unit_of(*f.cure)));
+      page_.paragraph("  ",
+                      long_name(f.alarm) + ": " +
+                          cure_in_words(*f.cure, unit_in(text_, *f.cure)));
       if (f.cure->basis == CureBasis::none) continue;
-      page_.paragraph("    ", basis_in_words(*f.cure, unit_of(*f.cure)));
+      page_.paragraph("    ", basis_in_words(*f.cure, unit_in(text_, *f.cure)));
       cure_table(*f.cure);
     }
     more(kMostCures, chattering);

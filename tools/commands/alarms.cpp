@@ -89,7 +89,7 @@ int run(const AlarmsOptions& options) {
   }
   if (!options.html.empty()) {
     good &= write(options.html, [&](fmt::memory_buffer& out) {
-      host::write_alarm_page(*report, out);
+      host::write_alarm_page(*report, options.common.units, out);
     });
   }
   if (!options.json.empty()) {

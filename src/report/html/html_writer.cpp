@@ -95,7 +95,8 @@ class HtmlReport {
       if (doc_.plan.of(run) == Showing::full) write_run(log, run, text, doc_);
     }
     if (report.alarms) {
-      write_alarm_section(*report.alarms, log.id + "-alarms", doc_.out());
+      write_alarm_section(*report.alarms, doc_.units, log.id + "-alarms",
+                          doc_.out());
     }
     doc_.put("<section id=\"{}-read\"><h2>How the log was read</h2>", log.id);
     write_reading(report, doc_);

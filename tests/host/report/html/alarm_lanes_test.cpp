@@ -39,8 +39,8 @@ std::string drawing_of(const host::Picture& picture,
 TEST_CASE("alarm lanes: in the order they came, a bar for each time") {
   // The axis has 100 units for 100 s and begins at 4.
   std::vector<AlarmMask> masks(101, 0);
-  for (int i = 20; i <= 30; ++i) masks[i] |= 0b10;
-  for (int i = 40; i <= 45; ++i) masks[i] |= 0b11;
+  for (std::size_t i = 20; i <= 30; ++i) masks[i] |= 0b10;
+  for (std::size_t i = 40; i <= 45; ++i) masks[i] |= 0b11;
   const std::string svg = drawing_of(picture_of(masks), {"low", "high"});
   CHECK(svg.find(">high<") < svg.find(">low<"));
   CHECK(count(svg, "class=\"stands\"") == 3);

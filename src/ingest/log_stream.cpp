@@ -1,6 +1,9 @@
 // Reading of a live log.
 #include "ingest/log_stream.hpp"
 
+#include <fmt/format.h>
+
+#include <optional>
 #include <utility>
 
 #include "ingest/byte_store.hpp"
@@ -29,6 +32,36 @@ struct LogStream::Impl {
   bool closed = false;
 };
 
+namespace {
+
+// A live log is read row by row as it comes: a row must be one sample of one
+// set.
+std::optional<Error> refuse_shape(const Survey& survey,
+                                  const std::string& name) {
+  switch (survey.plan.shape) {
+    case TableShape::wide:
+      return std::nullopt;
+    case TableShape::side_by_side:
+      return Error{
+          fmt::format("{} sets side by side in a row can't be watched at once",
+                      survey.plan.sets.size()),
+          name,
+          "watch each by itself, with a map that has channel = \"ignore\" for "
+          "the columns of the others; telltale columns --save-map writes one"};
+    case TableShape::tall:
+    case TableShape::tall_by_name:
+      return Error{"one reading a row can't be watched", name,
+                   "let the logger write a row for each sample, with a column "
+                   "for each channel"};
+    case TableShape::pairs:
+      break;
+  }
+  return Error{"columns in groups with times of their own can't be watched",
+               name, "let the logger write one time a row"};
+}
+
+}  // namespace
+
 LogStream::LogStream(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
 LogStream::LogStream(LogStream&&) noexcept = default;
 LogStream& LogStream::operator=(LogStream&&) noexcept = default;
@@ -51,12 +84,7 @@ Result<LogStream> LogStream::sniff(std::string_view first_bytes,
   }
   auto survey = survey_log(*store, options, map ? &*map : nullptr);
   if (!survey) return survey.error();
-  if (survey->plan.shape != TableShape::wide) {
-    return Error{
-        "a log with one reading a row, with several times a row or with "
-        "several sets side by side can't be watched",
-        name, "write one row a sample"};
-  }
+  if (auto refusal = refuse_shape(*survey, name)) return *refusal;
   TimeOrderOptions order = order_options_of(*survey);
   order.hold_rows = 0;
   order.hold = DurationMs{0};

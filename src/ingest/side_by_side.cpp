@@ -119,6 +119,16 @@ void name_sets(std::vector<Column>& columns) {
   }
 }
 
+std::vector<std::string> sets_in_use(const std::vector<Column>& columns) {
+  std::vector<std::string> sets = sets_of(columns);
+  std::erase_if(sets, [&columns](const std::string& set) {
+    return std::none_of(columns.begin(), columns.end(), [&](const Column& c) {
+      return c.plan.set == set && c.plan.role != Role::ignored;
+    });
+  });
+  return sets;
+}
+
 std::vector<std::string> sets_of(const std::vector<Column>& columns) {
   std::vector<std::string> names;
   for (const Column& column : columns) {

@@ -16,5 +16,8 @@ void name_sets(std::vector<Column>& columns);
 
 /// The sets named, in order of their columns; empty: the log is of one.
 std::vector<std::string> sets_of(const std::vector<Column>& columns);
+/// The same without sets that have no column in use: a map may leave a set out.
+/// REQUIRES: columns are understood
+std::vector<std::string> sets_in_use(const std::vector<Column>& columns);
 
 }  // namespace telltale::host

@@ -283,7 +283,7 @@ class Surveyor {
 
   void settle_sets() {
     std::vector<std::string>& sets = survey_.plan.sets;
-    sets = sets_of(t_.columns);
+    sets = sets_in_use(t_.columns);
     if (sets.size() < 2) return;
     survey_.plan.shape = TableShape::side_by_side;
     std::string names;

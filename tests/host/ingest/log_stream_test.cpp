@@ -106,5 +106,26 @@ TEST_CASE("what can't be watched is refused") {
   CHECK_FALSE(LogStream::sniff("\x89PNG\r\n", "live", {}));
 }
 
+// Each refusal names its own way out; of sets side by side the map is one.
+TEST_CASE("sets side by side are watched one by one, by a map") {
+  std::string bytes = "time,Gen 1 rpm,Gen 2 rpm\n";
+  for (int s = 0; s < 20; ++s) {
+    bytes += fmt::format("2026-06-01 08:00:{:02},1800,1500\n", s);
+  }
+  const auto refused = LogStream::sniff(bytes, "live", {});
+  REQUIRE_FALSE(refused);
+  CHECK(refused.error().what.find("2 sets side by side") != std::string::npos);
+  CHECK(refused.error().remedy.find("map") != std::string::npos);
+  const test::TempFile map(
+      "[[column]]\nheader = \"Gen 1 rpm\"\nchannel = \"ignore\"\n");
+  ReadOptions options;
+  options.map_path = map.path();
+  auto stream = LogStream::sniff(bytes, "live", options);
+  REQUIRE(stream);
+  Row row;
+  REQUIRE(stream->next(row));
+  CHECK(row.value[index_of(Channel::engine_speed)] == 1500.0);
+}
+
 }  // namespace
 }  // namespace telltale::host

@@ -7,6 +7,7 @@
 
 #include "catch.hpp"
 #include "ingest/log.hpp"
+#include "read_log.hpp"
 #include "temp_file.hpp"
 
 namespace telltale::host {
@@ -91,6 +92,22 @@ TEST_CASE("each set has rows of its own, and what is common is in all") {
   CHECK(tally.accepted == 60);
   CHECK(tally.rejected == 1);
   CHECK(tally.skipped == 1);
+}
+
+TEST_CASE("a set whose columns a map leaves out has no rows") {
+  const test::TempFile map(
+      "[[column]]\nheader = \"Stbd RPM\"\nchannel = \"ignore\"\n"
+      "[[column]]\nheader = \"Stbd Oil (psi)\"\nchannel = \"ignore\"\n"
+      "[[column]]\nheader = \"Stbd Alarm\"\nchannel = \"ignore\"\n");
+  ReadOptions options;
+  options.map_path = map.path();
+  const auto read = test::read_log(two_sets(), options);
+  CHECK(read.rows.size() == 60);
+  CHECK(read.units == Sets{""});
+  CHECK(read.alarms == Sets{"Low fuel"});
+  CHECK(read.value(0, Channel::engine_speed) == 1800);
+  CHECK(read.value(0, Channel::raw_water_temperature) == 14);
+  CHECK_FALSE(read.noted("side by side"));
 }
 
 std::string without_comments(const std::string& toml) {

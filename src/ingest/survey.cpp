@@ -151,11 +151,7 @@ class Surveyor {
     } else if (!own_zone) {
       layout.time_format +=
           ", " + (offset ? words_for_zone(*offset) : std::string("no zone"));
-      if (!offset) {
-        layout.notes.emplace_back(
-            "times are as logged: the stamps name no zone; --timezone gives "
-            "one");
-      }
+      if (!offset) layout.notes.emplace_back(kNoZoneNote);
     }
     if (plan.time.kind != StampKind::clock) return;
     if (const auto day = day_in_preamble(t_.table, t_.place)) {
@@ -313,17 +309,26 @@ class Surveyor {
                                            column.plan.role == Role::state;
                                   });
     if (used || survey_.plan.shape != TableShape::wide) return std::nullopt;
+    // The end is written as the beginning is: as a stamp, or as a date and a
+    // time of day.
+    const auto have = [this](auto&& is_like) {
+      return std::any_of(time_.others.begin(), time_.others.end(), is_like);
+    };
     const auto is_stamp = [](const TimeCandidate& c) {
       return c.kind == StampKind::calendar || c.kind == StampKind::epoch;
     };
-    if (!is_stamp(time_.main) ||
-        std::none_of(time_.others.begin(), time_.others.end(), is_stamp)) {
-      return std::nullopt;
-    }
+    const auto is_like = [](const TimeCandidate& of) {
+      return [&of](const TimeCandidate& c) { return c.kind == of.kind; };
+    };
+    const bool ends =
+        time_.clock ? have(is_like(time_.main)) && have(is_like(*time_.clock))
+                    : is_stamp(time_.main) && have(is_stamp);
+    if (!ends) return std::nullopt;
     return Error{
         "an event list (each row has its own beginning and end), not readings "
         "over time",
-        store_.name(), "telltale alarms reads such lists"};
+        store_.name(),
+        "telltale alarms reads such lists, and telltale columns shows how"};
   }
 
   // Columns become the layout's and the plan's.

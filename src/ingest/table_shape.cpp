@@ -27,6 +27,11 @@ bool is_value_header(const HeaderName& header) {
                        "verdi", "data", "result"});
 }
 
+// Sets called A1 and A2 are no amps of two legs.
+bool names_sets(const HeaderName& header) {
+  return says(header, {"unit", "genset", "vessel", "boat", "machine"});
+}
+
 // Whether one column is the other in another time zone.
 bool is_shifted_clock(const Table& table, const std::vector<std::size_t>& rows,
                       const TimeCandidate& a, const TimeCandidate& b,
@@ -66,7 +71,10 @@ std::optional<TallColumns> find_tall_columns(
   std::size_t best = 0;
   for (std::size_t i = 0; i < columns.size(); ++i) {
     const ColumnStats& stats = columns[i].stats;
-    if (is_time(i) || stats.texts * 10 < stats.cells * 9) continue;
+    if (is_time(i) || names_sets(columns[i].header) ||
+        stats.texts * 10 < stats.cells * 9) {
+      continue;
+    }
     if (stats.words.size() < 2 || stats.words.size() * 2 > stats.texts)
       continue;
     std::size_t channels = 0;

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "ingest/column_plan.hpp"
 #include "ingest/dialect.hpp"
@@ -16,6 +17,10 @@ std::string words_for_time(const DecodePlan& plan);
 
 /// "UTC", "zone +01:00".
 std::string words_for_zone(std::int32_t minutes);
+
+/// What is noted where neither stamps nor options name a zone.
+inline constexpr std::string_view kNoZoneNote =
+    "times are as logged: the stamps name no zone; --timezone gives one";
 
 /// "2026-06-01" of a day in milliseconds since 1970.
 std::string words_for_day(std::int64_t ms);

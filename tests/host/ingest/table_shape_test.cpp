@@ -138,5 +138,24 @@ TEST_CASE("an event list is refused as one") {
   CHECK(error.remedy.find("telltale alarms") != std::string::npos);
 }
 
+TEST_CASE("an event list may have dates and times of day in two columns") {
+  std::string text = "Start date,Start time,End date,End time,Alarm\n";
+  for (int s = 0; s < 30; ++s) {
+    text += fmt::format("2026-06-15,{},2026-06-15,{},low oil\n",
+                        stamp(s * 10).substr(11), stamp(s * 10 + 5).substr(11));
+  }
+  CHECK(test::open_error(text).what.find("event list") != std::string::npos);
+}
+
+// They were taken for a table of one reading a row: amps, and a priority each.
+TEST_CASE("sets called A1 and A2 are no readings of amps") {
+  std::string text = "unit,alarm,time on,time off,priority\n";
+  for (int s = 0; s < 30; ++s) {
+    text += fmt::format("A{},low oil,{},{},{}\n", 1 + s % 2, stamp(s * 10),
+                        stamp(s * 10 + 5), 1 + s % 3);
+  }
+  CHECK(test::open_error(text).what.find("event list") != std::string::npos);
+}
+
 }  // namespace
 }  // namespace telltale::host

@@ -143,12 +143,12 @@ void JournalPlanner::find_more_words() {
     if (!is_free(i)) continue;
     if (!plan_.priority && says(column.header, kPriorityWords) &&
         distinct_of(column) <= 24 && distinct_of(column) > 0) {
-      take(i, "", "class or priority of the alarm", plan_.priority);
+      take(i, "", "class or priority of the alarm", plan_.priority, "priority");
     } else if (!plan_.text && column.stats.texts > column.stats.numbers &&
                (says(column.header, kTextWords) ||
                 says(column.header, kNameWords)) &&
                distinct_of(column) > 1) {
-      take(i, "", "more words on the alarm", plan_.text);
+      take(i, "", "more words on the alarm", plan_.text, "text");
     }
   }
 }

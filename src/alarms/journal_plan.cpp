@@ -24,6 +24,18 @@
 
 namespace telltale::host {
 
+namespace {
+
+// "when the alarm of the row came", and which part of that moment it is.
+std::string words_for_moment(std::string_view what, bool split, bool is_date) {
+  return fmt::format("when the alarm of the row {}{}", what,
+                     !split    ? ""
+                     : is_date ? ": date"
+                               : ": time of day");
+}
+
+}  // namespace
+
 Result<std::optional<JournalPlan>> JournalPlanner::run() {
   settle_dialect();
   if (map_ != nullptr) {
@@ -35,6 +47,8 @@ Result<std::optional<JournalPlan>> JournalPlanner::run() {
   find_columns();
   if (!choose_shape()) return std::optional<JournalPlan>();
   if (auto error = settle_time()) return *error;
+  explain_beginning();
+  explain_rest();
   hand_over();
   return std::optional<JournalPlan>(std::move(plan_));
 }
@@ -61,7 +75,7 @@ bool JournalPlanner::find_time() {
   std::vector<bool> taken;
   taken.reserve(t_.columns.size());
   for (const Column& column : t_.columns) {
-    taken.push_back(!column.use.why.empty());
+    taken.push_back(!column.use.why.empty() || says(column.header, kSeenWords));
   }
   if (map_ != nullptr && map_->time) {
     auto mapped =
@@ -70,22 +84,32 @@ bool JournalPlanner::find_time() {
     time_ = std::move(*mapped);
     return true;
   }
-  const auto all = find_time_candidates(t_.table, t_.rows, t_.columns);
+  auto all = find_time_candidates(t_.table, t_.rows, t_.columns);
+  std::erase_if(all, [&](const TimeCandidate& c) { return taken[c.column]; });
   auto chosen = choose_time_columns(all, taken);
   if (!chosen) return false;
   time_ = std::move(*chosen);
-  // A beginning beside an end tells the row's time.
-  for (const TimeCandidate& candidate : all) {
-    if (time_.clock || !is_moment(candidate.kind) ||
-        candidate.column == time_.main.column) {
-      continue;
-    }
-    const bool better = says(t_.columns[candidate.column].header, kOnWords) &&
-                        !says(t_.columns[candidate.column].header, kOffWords) &&
-                        says(t_.columns[time_.main.column].header, kOffWords);
-    if (better) time_.main = candidate;
-  }
+  if (!time_.clock) prefer_beginning(all);
   return true;
+}
+
+void JournalPlanner::prefer_beginning(const std::vector<TimeCandidate>& all) {
+  const auto tells = [&](const TimeCandidate& candidate, Words words) {
+    return is_moment(candidate.kind) &&
+           says(t_.columns[candidate.column].header, words);
+  };
+  const auto tells_end = [&](const TimeCandidate& candidate) {
+    return tells(candidate, kOffWords);
+  };
+  const auto beginning =
+      std::find_if(all.begin(), all.end(), [&](const TimeCandidate& candidate) {
+        return tells(candidate, kOnWords) && !tells_end(candidate);
+      });
+  if (beginning == all.end() || beginning->column == time_.main.column ||
+      std::none_of(all.begin(), all.end(), tells_end)) {
+    return;
+  }
+  time_.others.push_back(std::exchange(time_.main, *beginning));
 }
 
 bool JournalPlanner::is_time(std::size_t i) const {
@@ -97,8 +121,9 @@ bool JournalPlanner::is_free(std::size_t i) const {
 }
 
 void JournalPlanner::take(std::size_t i, std::string name, std::string why,
-                          std::optional<std::size_t>& slot) {
+                          std::optional<std::size_t>& slot, std::string part) {
   slot = i;
+  t_.columns[i].use.part = std::move(part);
   t_.columns[i].use.name = std::move(name);
   t_.columns[i].use.why = std::move(why);
 }
@@ -140,11 +165,12 @@ void JournalPlanner::find_end() {
     const auto end = end_like(style);
     if (!end || end == of_day) continue;
     plan_.end_style = style;
-    take(*end, time_.clock ? "date" : "time", "when the alarm of the row went",
-         plan_.end);
+    const bool split = time_.clock.has_value();
+    take(*end, split ? "date" : "time", words_for_moment("went", split, true),
+         plan_.end, "end");
     if (of_day) {
-      take(*of_day, "time_of_day", "when the alarm of the row went",
-           plan_.end_time_of_day);
+      take(*of_day, "time_of_day", words_for_moment("went", split, false),
+           plan_.end_time_of_day, "end");
     }
     return;
   }
@@ -160,17 +186,28 @@ void JournalPlanner::find_duration() {
                                      return parse_elapsed(w.first).has_value();
                                    });
     if (!spans) continue;
-    for (const auto& [word, seconds] :
-         {std::pair<std::string_view, double>{"min", 60.0},
-          {"minutes", 60.0},
-          {"h", 3600.0},
-          {"hours", 3600.0},
-          {"ms", 0.001}}) {
-      if (says(column.header, {word}) || column.header.unit_text == word) {
-        plan_.duration_s = seconds;
+    struct Count {
+      std::string_view word;
+      double seconds;
+      std::string_view words;
+    };
+    std::string_view words = "seconds";
+    for (const Count& count : {Count{"min", 60.0, "minutes"},
+                               {"minutes", 60.0, "minutes"},
+                               {"h", 3600.0, "hours"},
+                               {"hours", 3600.0, "hours"},
+                               {"ms", 0.001, "milliseconds"}}) {
+      if (says(column.header, {count.word}) ||
+          column.header.unit_text == count.word) {
+        plan_.duration_s = count.seconds;
+        words = count.words;
       }
     }
-    take(i, "", "how long the alarm of the row stood", plan_.duration);
+    // Of cells like 0:05:00 there is nothing to say.
+    const std::string unit =
+        column.stats.numbers > 0 ? fmt::format(", in {}", words) : "";
+    take(i, "", "how long the alarm of the row stood" + unit, plan_.duration,
+         "duration");
     return;
   }
 }
@@ -251,12 +288,20 @@ std::optional<Error> JournalPlanner::settle_time() {
     plan_.end_style = plan.time;
   }
   TimeColumns marked = time_;
-  marked.others.clear();
+  std::erase_if(marked.others, [this](const TimeCandidate& other) {
+    return !is_free(other.column);
+  });
   mark_time_columns(t_.columns, marked);
   layout.elapsed = plan.time.kind == StampKind::elapsed ||
                    plan.time.kind == StampKind::elapsed_clock;
   layout.time_format = words_for_time(plan);
-  if (layout.elapsed) return std::nullopt;
+  if (!layout.elapsed) settle_zone();
+  return std::nullopt;
+}
+
+void JournalPlanner::settle_zone() {
+  DecodePlan& plan = plan_.survey.plan;
+  LogLayout& layout = plan_.survey.layout;
   std::optional<std::int32_t> offset = options_.utc_offset_min;
   if (!offset && map_ != nullptr && map_->time) {
     offset = map_->time->utc_offset_min;
@@ -270,8 +315,34 @@ std::optional<Error> JournalPlanner::settle_time() {
   } else if (!own_zone) {
     layout.time_format +=
         ", " + (offset ? words_for_zone(*offset) : std::string("no zone"));
+    if (!offset) layout.notes.emplace_back(kNoZoneNote);
   }
-  return std::nullopt;
+}
+
+void JournalPlanner::explain_beginning() {
+  if (!plan_.end && !plan_.duration) return;
+  const bool split = time_.clock.has_value();
+  const auto explain = [&](std::size_t i, bool is_date) {
+    t_.columns[i].use.part = "beginning";
+    t_.columns[i].use.why = words_for_moment("came", split, is_date);
+  };
+  explain(time_.main.column, true);
+  if (split) explain(time_.clock->column, false);
+}
+
+void JournalPlanner::explain_rest() {
+  for (std::size_t i = 0; i < t_.columns.size(); ++i) {
+    Column& column = t_.columns[i];
+    if (!is_free(i)) continue;
+    const ColumnStats& stats = column.stats;
+    if (stats.cells == stats.missing) {
+      column.use.why = "no values";
+    } else if (says(column.header, kSeenWords)) {
+      column.use.why = "of its acknowledgement";
+    } else {
+      column.use.why = stats.numbers > stats.texts ? "numbers" : "text";
+    }
+  }
 }
 
 void JournalPlanner::hand_over() {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "alarms/journal_plan.hpp"
 #include "ingest/table_survey.hpp"
@@ -24,10 +25,14 @@ class JournalPlanner {
  private:
   void settle_dialect();
   bool find_time();
+  // Where one moment of a row says that the alarm came and another that it
+  // went, the first is the row's time, whatever else there is.
+  void prefer_beginning(const std::vector<TimeCandidate>& all);
   [[nodiscard]] bool is_time(std::size_t i) const;
   [[nodiscard]] bool is_free(std::size_t i) const;
+  // `name` and `part` as in ColumnUse.
   void take(std::size_t i, std::string name, std::string why,
-            std::optional<std::size_t>& slot);
+            std::optional<std::size_t>& slot, std::string part = "");
   // Whether the column's cells are mostly stamps of that style.
   [[nodiscard]] bool reads(std::size_t i, const StampStyle& style) const;
   std::optional<std::size_t> end_like(const StampStyle& style);
@@ -52,6 +57,11 @@ class JournalPlanner {
   void find_columns();
   bool choose_shape();
   std::optional<Error> settle_time();
+  void settle_zone();
+  // What a person is told of the columns that hold beginnings.
+  void explain_beginning();
+  // Why the columns that are left are not used.
+  void explain_rest();
   void hand_over();
 
   const ByteStore& store_;

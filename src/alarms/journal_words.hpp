@@ -26,6 +26,11 @@ inline constexpr std::string_view kOffWords[] = {
     "went", "to",   "until",    "reset",  "rtn",     "ende",  "gegangen",
     "fin",  "stop", "returned", "normal", "closed",  "bis",   "geht",
     "tot",  "til",  "resolved", "finish", "inactive"};
+// When somebody saw the alarm is neither its beginning nor its end.
+inline constexpr std::string_view kSeenWords[] = {
+    "ack",       "acked",     "acknowledge", "acknowledged", "acknowledgement",
+    "quittiert", "quittung",  "acquitte",    "acquittement", "reconocido",
+    "bevestigd", "kvitteret", "riconosciuto"};
 inline constexpr std::string_view kNameWords[] = {
     "alarm",     "alarms",  "tag",      "fault",   "faults", "event",
     "message",   "point",   "signal",   "warning", "trip",   "code",

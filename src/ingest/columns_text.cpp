@@ -108,11 +108,19 @@ void add_paragraph(std::string& out, std::string_view text,
   }
 }
 
+bool is_used(const ColumnUse& use) {
+  return !use.name.empty() || !use.part.empty();
+}
+
+std::string read_as(const ColumnUse& use) {
+  if (!is_used(use)) return "-";
+  return use.part.empty() ? use.name : use.part;
+}
+
 void add_column(std::string& out, std::size_t number, const ColumnUse& use) {
   std::string line = fmt::format("{:>4} {} ", number,
                                  padded(printable(use.header), kHeaderWidth));
-  const std::string name = use.name.empty() ? "-" : use.name;
-  line += padded(name, kNameWidth) + ' ';
+  line += padded(read_as(use), kNameWidth) + ' ';
   line += padded(symbol_of(use.unit), kUnitWidth) + ' ';
   const std::size_t lead = width_of(line);
   bool first = true;
@@ -170,14 +178,13 @@ std::string columns_table(const LogLayout& layout, const RowTally& tally,
       padded("read as", kNameWidth), padded("unit", kUnitWidth), "why");
   const auto add_where = [&](bool used) {
     for (std::size_t i = 0; i < layout.columns.size(); ++i) {
-      if (layout.columns[i].name.empty() == used) continue;
+      if (is_used(layout.columns[i]) != used) continue;
       add_column(out, i + 1, layout.columns[i]);
     }
   };
   add_where(true);
   const bool some_unused =
-      std::any_of(layout.columns.begin(), layout.columns.end(),
-                  [](const ColumnUse& use) { return use.name.empty(); });
+      !std::all_of(layout.columns.begin(), layout.columns.end(), is_used);
   if (some_unused) {
     out += "\nNot used\n";
     add_where(false);

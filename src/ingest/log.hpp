@@ -35,6 +35,9 @@ struct ColumnUse {
   Channel channel = Channel::none;
   LogUnit unit = LogUnit::none;  // as logged
   std::string why;  // one short clause that a technician understands
+  /// Of an alarm journal: what a row's cell is to its alarm, where `name` does
+  /// not say it (beginning, end, duration, priority, text); else empty.
+  std::string part = {};
 };
 
 struct LogLayout {

@@ -16,6 +16,15 @@ using host::AlarmFigures;
 using host::AlarmReport;
 using host::JournalShape;
 
+// What each column is to its alarm, as `telltale columns` shows it.
+std::vector<std::string> parts_of(const AlarmReport& report) {
+  std::vector<std::string> parts;
+  for (const host::ColumnUse& use : report.layout.columns) {
+    parts.push_back(use.part.empty() ? use.name : use.part);
+  }
+  return parts;
+}
+
 std::string stamp(int s) {
   return fmt::format("2026-06-01 {:02}:{:02}:{:02}", 8 + s / 3600, s / 60 % 60,
                      s % 60);
@@ -110,6 +119,39 @@ TEST_CASE("one row an alarm with its beginning and end") {
   const AlarmReport r = read(text);
   check_story(r, JournalShape::intervals, "bilge high", "oil trip");
   CHECK(r.units == std::vector<std::string>{"A1"});
+  CHECK(parts_of(r) ==
+        std::vector<std::string>{"unit", "alarm", "beginning", "end"});
+}
+
+TEST_CASE("every column of a journal is told what for, or why not") {
+  const AlarmReport r = read(
+      "No,time on,time off,alarm,class,acknowledged,by\n"
+      "1,2026-06-01 08:00:00,2026-06-01 08:00:05,oil low,A,"
+      "2026-06-01 08:00:02,jk\n"
+      "2,2026-06-01 09:00:00,2026-06-01 09:00:05,bilge high,B,"
+      "2026-06-01 09:00:02,mm\n");
+  CHECK(parts_of(r) == std::vector<std::string>{"", "beginning", "end", "alarm",
+                                                "priority", "", ""});
+  CHECK(r.layout.columns[0].why == "numbers");
+  CHECK(r.layout.columns[5].why == "of its acknowledgement");
+  CHECK(r.layout.columns[6].why == "text");
+  // As of a log: stamps without a zone are noted.
+  REQUIRE(r.layout.notes.size() == 1);
+  CHECK(r.layout.notes[0].find("--timezone") != std::string::npos);
+}
+
+// The times of something else stand first, and have the plainest headers.
+TEST_CASE("an alarm begins when it came, not when it was written or seen") {
+  const AlarmReport r = read(
+      "timestamp,acknowledged,alarm,time on,time off\n"
+      "2026-06-01 08:30:00,2026-06-01 08:10:00,oil low,"
+      "2026-06-01 08:00:00,2026-06-01 08:00:05\n"
+      "2026-06-01 09:30:00,2026-06-01 09:10:00,bilge high,"
+      "2026-06-01 09:00:00,2026-06-01 09:00:07\n");
+  CHECK(find(r, "oil low").standing_s == 5);
+  CHECK(find(r, "bilge high").standing_s == 7);
+  CHECK(parts_of(r) ==
+        std::vector<std::string>{"", "", "alarm", "beginning", "end"});
 }
 
 TEST_CASE("dates and times of day, of the beginning and of the end") {
@@ -149,7 +191,12 @@ TEST_CASE("a beginning and a duration") {
     text += fmt::format("{},bilge high,5\n", stamp(100 + k * 12));
   }
   text += fmt::format("{},oil trip,700\n", stamp(1000));
-  check_story(read(text), JournalShape::intervals, "bilge high", "oil trip");
+  const AlarmReport r = read(text);
+  check_story(r, JournalShape::intervals, "bilge high", "oil trip");
+  CHECK(parts_of(r) ==
+        std::vector<std::string>{"beginning", "alarm", "duration"});
+  CHECK(r.layout.columns[2].why ==
+        "how long the alarm of the row stood, in seconds");
 }
 
 TEST_CASE("messages as alarms came") {
@@ -160,6 +207,7 @@ TEST_CASE("messages as alarms came") {
   const AlarmReport r = read(text);
   check_story(r, JournalShape::messages, "bilge high", "oil trip", false);
   CHECK_FALSE(r.clears_told);
+  CHECK(parts_of(r) == std::vector<std::string>{"time", "alarm"});
 }
 
 std::string sampled(const std::function<std::string(bool, bool)>& cells,

@@ -1,6 +1,7 @@
 // Journal or log, and what to do with each.
 #include "alarms/examine_alarms.hpp"
 
+#include <algorithm>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -11,7 +12,6 @@
 #include "alarms/journal_rows.hpp"
 #include "alarms/level_analysis.hpp"
 #include "alarms/log_replay.hpp"
-#include "ingest/byte_store.hpp"
 #include "ingest/map_file.hpp"
 
 namespace telltale::host {
@@ -45,6 +45,17 @@ Error nothing_in_it(const std::string& path) {
       path,
       "name the column in a map: [[column]] header = \"...\", channel = "
       "\"alarm\""};
+}
+
+Result<std::optional<JournalPlan>> plan_of(const ByteStore& store,
+                                           const ReadOptions& options) {
+  std::optional<LogMap> map;
+  if (!options.map_path.empty()) {
+    auto read = read_map(options.map_path);
+    if (!read) return read.error();
+    map = std::move(*read);
+  }
+  return plan_journal(store, options, map ? &*map : nullptr);
 }
 
 Result<AlarmReport> examine_journal(std::shared_ptr<const ByteStore> store,
@@ -131,20 +142,30 @@ Result<AlarmReport> examine_log(std::shared_ptr<const ByteStore> store,
 
 }  // namespace
 
+bool is_journal(const ByteStore& store, const ReadOptions& options,
+                const LogLayout& as_log) {
+  if (has_channels(as_log)) return false;
+  const auto plan = plan_of(store, options);
+  if (!plan || !*plan) return false;
+  // A column of yes and no may be the set's own state: no alarm.
+  return (*plan)->shape != JournalShape::contacts ||
+         std::none_of(as_log.columns.begin(), as_log.columns.end(),
+                      [](const ColumnUse& use) { return use.name == "state"; });
+}
+
 Result<AlarmReport> examine_alarms(const std::string& path,
                                    const AlarmOptions& options) {
-  std::optional<LogMap> map;
-  if (!options.read.map_path.empty()) {
-    auto read = read_map(options.read.map_path);
-    if (!read) return read.error();
-    map = std::move(*read);
-  }
   auto store = ByteStore::open(path);
   if (!store) return store.error();
-  auto plan = plan_journal(**store, options.read, map ? &*map : nullptr);
+  return examine_alarms(std::move(*store), options);
+}
+
+Result<AlarmReport> examine_alarms(std::shared_ptr<const ByteStore> store,
+                                   const AlarmOptions& options) {
+  auto plan = plan_of(*store, options.read);
   if (!plan) return plan.error();
-  auto report = *plan ? examine_journal(*store, **plan, options)
-                      : examine_log(*store, options);
+  auto report = *plan ? examine_journal(store, **plan, options)
+                      : examine_log(store, options);
   if (!report) return report.error();
   if (report->alarms.empty() && report->messages == 0 && *plan) {
     report->notes.emplace_back("no alarm came");

@@ -369,4 +369,10 @@ void write_alarm_text(const AlarmReport& report, const TextStyle& style,
   AlarmText(report, style, out).write();
 }
 
+std::vector<std::string> reading_notes(const AlarmReport& report) {
+  std::vector<std::string> notes = {std::string(shape_in_words(report.shape))};
+  notes.insert(notes.end(), report.notes.begin(), report.notes.end());
+  return notes;
+}
+
 }  // namespace telltale::host

@@ -121,10 +121,8 @@ std::string Log::map() const {
   return write_map(impl_->survey.layout, impl_->survey.plan);
 }
 
-Result<std::string> Log::draft_map(const std::string& path) {
-  auto store = ByteStore::open(path);
-  if (!store) return store.error();
-  return host::draft_map(**store);
+Result<std::string> Log::draft_map(const ByteStore& store) {
+  return host::draft_map(store);
 }
 
 Result<LogReader> Log::rows(ChannelMask wanted, std::uint32_t of) const {
@@ -138,6 +136,12 @@ Result<LogReader> Log::rows(ChannelMask wanted, std::uint32_t of) const {
   reader->source = make_row_source(impl_->store, impl_->survey, {wanted, of},
                                    reader->ledger);
   return LogReader(std::move(reader));
+}
+
+bool has_channels(const LogLayout& layout) {
+  return std::any_of(
+      layout.columns.begin(), layout.columns.end(),
+      [](const ColumnUse& use) { return use.channel != Channel::none; });
 }
 
 std::string format_time(TimeMs logged, const LogLayout& layout) {

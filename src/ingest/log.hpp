@@ -103,7 +103,7 @@ class Log {
   [[nodiscard]] std::string map() const;
 
   /// A map to edit for a log without header, which open() refuses.
-  static Result<std::string> draft_map(const std::string& path);
+  static Result<std::string> draft_map(const ByteStore& store);
 
   /// A reader at the first row. Only the channels `wanted` are read from
   /// cells; few of them make a pass clearly cheaper. So does reading one row
@@ -119,6 +119,9 @@ class Log {
   explicit Log(std::shared_ptr<const Impl> impl);
   std::shared_ptr<const Impl> impl_;
 };
+
+/// Whether any column is a channel: a log of alarms alone has none.
+bool has_channels(const LogLayout& layout);
 
 /// A stamp as reports print it (contract section 8): "2026-06-01T08:00:00Z",
 /// without Z where the zone is not known, "t+123.0" in a log of elapsed time.

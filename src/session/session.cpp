@@ -9,8 +9,10 @@
 #include <utility>
 #include <vector>
 
+#include "alarms/examine_alarms.hpp"
 #include "alarms/level_analysis.hpp"
 #include "alarms/log_replay.hpp"
+#include "ingest/byte_store.hpp"
 #include "ingest/read_ahead.hpp"
 #include "profile/inference.hpp"
 #include "session/unit_session.hpp"
@@ -230,8 +232,15 @@ class Examination {
 
 Result<HealthReport> examine(const std::string& path,
                              const SessionOptions& options) {
-  Result<Log> log = Log::open(path, options.read);
+  const auto bytes = ByteStore::open(path);
+  if (!bytes) return bytes.error();
+  Result<Log> log = Log::open(*bytes, options.read);
   if (!log) return log.error();
+  if (is_journal(**bytes, options.read, log->layout())) {
+    return Error{"a journal of alarms, not readings over time",
+                 (*bytes)->name(),
+                 "telltale alarms reads it, and telltale columns shows how"};
+  }
   return Examination(*log, options).run();
 }
 

@@ -82,8 +82,8 @@ int run(const AlarmsOptions& options) {
   };
   bool good = true;
   if (options.columns) {
-    const std::string text =
-        host::columns_table(report->layout, report->tally, report->notes);
+    const std::string text = host::columns_table(report->layout, report->tally,
+                                                 host::reading_notes(*report));
     if (const auto error = write_output("-", text)) return fail(*error);
     return kNothingFound;
   }

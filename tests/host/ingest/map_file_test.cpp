@@ -5,6 +5,7 @@
 #include <string>
 
 #include "catch.hpp"
+#include "ingest/byte_store.hpp"
 #include "log_writer.hpp"
 #include "read_log.hpp"
 
@@ -267,7 +268,7 @@ TEST_CASE("a draft map names each column of a log without header") {
     text += fmt::format("15.06.2026 08:00:{:02};779;14375\n", s);
   }
   const TempFile file(text);
-  const auto draft = Log::draft_map(file.path());
+  const auto draft = Log::draft_map(**ByteStore::open(file.path()));
   if (!draft) FAIL(draft.error().line());
   INFO(*draft);
   CHECK(draft->find("format = \"%d.%m.%Y %H:%M:%S\"") != std::string::npos);

@@ -147,6 +147,44 @@ TEST_CASE("report: a log that shows no engine turning is not called healthy") {
   CHECK(ran.out.find("Oil temp") != std::string::npos);
 }
 
+// A journal that a log reader refuses, and one whose states it could take for
+// the set's.
+TEST_CASE("columns: a journal of alarms is shown as one, and report says so") {
+  const Folder folder;
+  folder.write("intervals.csv",
+               "alarm,time on,time off\n"
+               "oil low,2026-06-01 08:00:00,2026-06-01 08:00:05\n"
+               "bilge high,2026-06-01 09:00:00,2026-06-01 09:00:05\n");
+  folder.write("states.csv",
+               "time,tag,state\n2026-06-01 08:00:00,OIL LOW,ON\n"
+               "2026-06-01 08:00:05,OIL LOW,OFF\n");
+  for (const char* name : {"intervals.csv", "states.csv"}) {
+    INFO(name);
+    const Ran ran = folder.run(std::string("columns ") + name);
+    CHECK(ran.code == 0);
+    CHECK(ran.err.empty());
+    CHECK(ran.out.find("names the alarm") != std::string::npos);
+    CHECK(ran.out.find("a journal: each row an") != std::string::npos);
+    CHECK(ran.out.find("telltale alarms") != std::string::npos);
+    check_refused(folder.run(std::string("report ") + name),
+                  {name, "telltale alarms"});
+  }
+  // A log of nothing but the set's state is none.
+  folder.write("running.csv",
+               "time,running\n2026-06-01 08:00:00,0\n2026-06-01 08:00:05,1\n"
+               "2026-06-01 08:00:10,1\n2026-06-01 08:00:15,0\n");
+  CHECK(folder.run("columns running.csv").out.find("journal") ==
+        std::string::npos);
+  const Ran json = folder.run("columns intervals.csv --json");
+  const auto log = nlohmann::json::parse(json.out);
+  CHECK(log["rows"] == 2);
+  CHECK(log["first"] == "2026-06-01T08:00:00");
+  CHECK(log["columns"][2]["channel"] == "time");
+  // From standard input, which is read but once.
+  CHECK(folder.run("columns - < intervals.csv").out.find("names the alarm") !=
+        std::string::npos);
+}
+
 TEST_CASE("report: bad options and bad profiles are refused by name") {
   const Folder folder;
   write_logs(folder);

@@ -1,8 +1,8 @@
 #!/bin/sh
 # Every test: format, the whole suite, then a short run of the fuzzers.
 #
-#   --all    then lint, and the suite under sanitizers with a second compiler:
-#            some twenty minutes more on two cores
+#   --all    then lint, and the suite and the fuzzer of journals under sanitizers
+#            with a second compiler: some twenty minutes more on two cores
 #   --embedded  then the core cross-built: every demo log on emulated controllers
 #            and a 64-bit ARM gateway, and the budget of sizes. Installs some
 #            400 MB of compilers and emulators
@@ -62,6 +62,7 @@ if [ -n "$all" ]; then
   cmake --preset asan
   cmake --build --preset asan
   ctest --preset asan
+  tools/fuzz.sh 60 journal
 else
   stage "left out without --all: lint, the suite under sanitizers"
 fi

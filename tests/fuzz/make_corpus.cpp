@@ -1,5 +1,6 @@
-// Writes a small corpus for read_fuzz: one log of a few rows in each of many
-// dialects, and a map. Usage: make_corpus FOLDER
+// Writes small corpora: into FOLDER/read one log of a few rows in each of many
+// dialects, and a map; into FOLDER/journal a journal of each shape. Usage:
+// make_corpus FOLDER
 #include <cstdio>
 #include <string>
 
@@ -19,11 +20,51 @@ void write(const std::string& folder, const std::string& name, char choice,
   std::fclose(file);
 }
 
+void write_journals(const std::string& folder) {
+  const auto journal = [&](const std::string& name, const std::string& header,
+                           const std::string& rows) {
+    write(folder, name, '\0', header + "\n" + rows);
+  };
+  journal("states", "time,unit,tag,priority,state",
+          "2026-06-01 08:00:00,A1,BILGE HIGH,2,ALM\n"
+          "2026-06-01 08:00:05,A1,BILGE HIGH,2,RTN\n"
+          "2026-06-01 08:00:09,A2,OIL TRIP,1,ALM\n"
+          "2026-06-01 08:00:20,A2,OIL TRIP,1,ACK\n");
+  journal("intervals", "alarm,time on,time off",
+          "bilge high,2026-06-01 08:00:00,2026-06-01 08:00:05\n"
+          "oil trip,2026-06-01 08:00:09,\n");
+  journal("split", "Start date;Start time;End date;End time;Alarm",
+          "14.06.2026;08:00:00;14.06.2026;08:00:05;bilge high\n"
+          "14.06.2026;08:01:00;14.06.2026;08:01:05;oil trip\n");
+  journal("durations", "start,alarm,duration (min),description",
+          "2026-06-01 08:00:00,101,5,bilge\n2026-06-01 09:00:00,102,0.5,oil\n");
+  journal("on-and-off", "time,alarm on,alarm off",
+          "2026-06-01 08:00:00,bilge high,\n"
+          "2026-06-01 08:00:05,,bilge high\n");
+  journal("messages", "time,message",
+          "2026-06-01 08:00:00,bilge high\n2026-06-01 08:00:30,oil trip\n");
+  journal("codes", "time,SPN,FMI,active",
+          "2026-06-01 08:00:00,110,16,1\n2026-06-01 08:00:10,110,16,0\n");
+  journal("contacts", "time,BILGE HIGH,OIL TRIP",
+          "2026-06-01 08:00:00,0,0\n2026-06-01 08:00:01,1,0\n"
+          "2026-06-01 08:00:02,0,1\n2026-06-01 08:00:03,1,1\n");
+  // Three raises within a minute: a cure is tried, from the channel.
+  std::string level;
+  for (int s = 0; s < 60; ++s) {
+    const bool high = s % 10 < 3;
+    level += (s < 10 ? "2026-06-01 08:00:0" : "2026-06-01 08:00:") +
+             std::to_string(s) + (high ? ",97,coolant temp high" : ",95,") +
+             "\n";
+  }
+  journal("level", "time,coolant temp (C),alarms", level);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
   if (argc != 2) return 2;
-  const std::string folder = argv[1];
+  write_journals(argv[1] + std::string("/journal"));
+  const std::string folder = argv[1] + std::string("/read");
   const auto rows = made_up_rows(8);
   int number = 0;
   for (const auto time :

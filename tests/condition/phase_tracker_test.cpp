@@ -186,5 +186,14 @@ TEST_CASE("phases: two runs in one log") {
   CHECK(start_of(out, 1) > end_of(out, 0));
 }
 
+// A log without speed, frequency, volts and state has no phase to the end: its
+// time since nothing ran over.
+TEST_CASE("phases: before anything has told, nothing was cranked") {
+  PhaseTracker<double> wide;
+  CHECK(wide.crank_so_far(TimeMs{5000}).ms == 0);
+  PhaseTracker<float> box;
+  CHECK(box.crank_so_far(TimeOf<float>(TimeMs{5000})).ms == 0);
+}
+
 }  // namespace
 }  // namespace telltale::test

@@ -1,7 +1,7 @@
-// libFuzzer target over the alarm analysis: a journal understood, read, examined
-// and written in every format. The first byte of the input chooses options; the
-// rest is the journal. What must hold of every report is checked; a broken
-// promise aborts.
+// libFuzzer target over the alarm analysis: a journal understood, read,
+// examined and written in every format. The first byte of the input chooses
+// options; the rest is the journal. What must hold of every report is checked;
+// a broken promise aborts.
 #include <fmt/format.h>
 
 #include <cstddef>
@@ -52,9 +52,8 @@ void write_all(const AlarmReport& report) {
   };
   (void)written([&](auto& out) { write_alarm_text(report, {}, out); });
   (void)written([&](auto& out) { write_alarm_csv(report, out); });
-  (void)written([&](auto& out) {
-    write_alarm_page(report, UnitSystem::us, out);
-  });
+  (void)written(
+      [&](auto& out) { write_alarm_page(report, UnitSystem::us, out); });
   const std::string json =
       written([&](auto& out) { write_alarm_json(report, out); });
   require(nlohmann::json::accept(json));

@@ -101,6 +101,7 @@ class PhaseTracker {
   /// How long the starter has been driving in the crank in hand; what follows
   /// until the engine is at rest again is no cranking.
   [[nodiscard]] SpanOf<R> crank_so_far(TimeOf<R> now) const {
+    if (!is_set(since_)) return {};  // nothing has told yet
     return (is_set(released_) ? released_ : now) - since_;
   }
   [[nodiscard]] bool starter_engaged() const {

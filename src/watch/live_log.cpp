@@ -37,6 +37,27 @@ WholeLines whole_lines(std::string_view bytes) {
   return out;
 }
 
+/// Whether a column is there that may tell of a run. Without one nothing would
+/// ever be found, and all would pass for healthy.
+bool may_show_running(const LogLayout& layout) {
+  constexpr ChannelMask kSigns =
+      bit(Channel::engine_speed) | bit(Channel::frequency) |
+      bit(Channel::voltage_l1) | bit(Channel::voltage_l2) |
+      bit(Channel::voltage_l3) | bit(Channel::voltage_line);
+  return std::any_of(
+      layout.columns.begin(), layout.columns.end(), [](const ColumnUse& use) {
+        return use.name == "state" || (use.channel != Channel::none &&
+                                       (kSigns & bit(use.channel)) != 0);
+      });
+}
+
+Error nothing_to_judge(const std::string& name) {
+  return {"no column tells whether the engine turns: nothing can be judged",
+          name,
+          "name its speed, frequency or volts in a map, which telltale columns "
+          "--save-map writes; a journal of alarms is for telltale alarms"};
+}
+
 void append_sized(std::string& out, std::string_view text) {
   const auto size = static_cast<std::uint32_t>(text.size());
   out.append(reinterpret_cast<const char*>(&size), sizeof size);
@@ -111,8 +132,8 @@ std::optional<Error> LiveLog::try_to_understand(bool now) {
   const std::size_t head = now || lines.end == 0 ? pending_.size() : lines.end;
   Result<LogStream> stream = LogStream::sniff(
       std::string_view(pending_).substr(0, head), name_, options_.read);
-  if (!stream) {
-    if (last_try) return stream.error();
+  if (!stream || !may_show_running(stream->layout())) {
+    if (last_try) return stream ? nothing_to_judge(name_) : stream.error();
     lines_wanted_ = lines.count * 2;
     return {};
   }

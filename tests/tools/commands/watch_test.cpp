@@ -255,6 +255,12 @@ TEST_CASE("what can't be watched is refused in one line") {
   nothing.close_input();
   CHECK(nothing.wait_for_end(code).empty());
   CHECK(code == 2);
+  Child temperatures({kProgram, "watch"});
+  REQUIRE(temperatures.write(
+      "time,Oil temp (C)\n2026-06-01 08:00:00,80\n2026-06-01 08:00:01,80\n"));
+  temperatures.close_input();
+  CHECK(temperatures.wait_for_end(code).empty());
+  CHECK(code == 2);  // not healthy
   Child absent({kProgram, "watch", "/nowhere/at/all.csv"});
   absent.wait_for_end(code);
   CHECK(code == 2);

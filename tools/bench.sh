@@ -1,6 +1,7 @@
 #!/bin/sh
 # How fast, and in how much memory, beside what people would use instead; all
-# in one run, by turns. Prints tables; --write puts them into docs/speed.md.
+# in one run, by turns. Prints tables; --write puts them into docs/speed.md, and
+# the first into the README.
 # Wants an idle machine, 3 GB of disk and a quarter of an hour.
 set -eu
 cd "$(dirname "$0")/.."
@@ -69,14 +70,22 @@ $(($(wc -c <"$work/$size.csv") / 1000000)) MB" "$(report $size)" |
   "$bin/season_bench"
 }
 
-if [ "${1:-}" = --write ]; then
-  tables >"$work/tables.md"
-  awk -v tables="$work/tables.md" '
+# put_into PAGE TABLES: between the marks.
+put_into() {
+  awk -v tables="$2" '
     /<!-- bench -->/ { print; while ((getline line < tables) > 0) print line
                        skip = 1 }
     /<!-- \/bench -->/ { skip = 0 }
-    !skip { print }' docs/speed.md >"$work/speed.md"
-  mv "$work/speed.md" docs/speed.md
+    !skip { print }' "$1" >"$work/page.md"
+  cp "$work/page.md" "$1"
+}
+
+if [ "${1:-}" = --write ]; then
+  tables >"$work/tables.md"
+  put_into docs/speed.md "$work/tables.md"
+  awk '/^The same log/ { exit } { print }' "$work/tables.md" | sed '$d' \
+    >"$work/first.md"
+  put_into README.md "$work/first.md"
 else
   tables
 fi

@@ -8,14 +8,14 @@
 # script, where more is taken than docs/box.md promises, where the millionth
 # sample costs more than the first, or where a heap function or a
 # double-precision helper is linked. --write makes the measured figures the
-# budget and puts the table into docs/box.md; --totals measures the lists only,
+# budget and puts the table into docs/box.md and the README; --totals measures the lists only,
 # not check by check.
 set -eu
 here=$(cd "$(dirname "$0")/../.." && pwd)
 build=$(cd "$1" && pwd)
 mode=${2:-}
 budget=$here/tests/embedded/budget.txt
-page=$here/docs/box.md
+pages="$here/docs/box.md $here/README.md"
 source=$here/tools/mcu_replay
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
@@ -122,10 +122,12 @@ awk '
 if [ "$mode" = --write ]; then
   { echo "# name flash ram stack instructions most; made by sizes.sh --write"
     cat measured; } > "$budget"
-  awk 'NR == FNR { table = table $0 "\n"; next }
-    /<!-- sizes -->/ { print; printf "%s", table; skip = 1; next }
-    /<!-- \/sizes -->/ { skip = 0 }
-    !skip' table "$page" > page && cp page "$page"
+  for page in $pages; do
+    awk 'NR == FNR { table = table $0 "\n"; next }
+      /<!-- sizes -->/ { print; printf "%s", table; skip = 1; next }
+      /<!-- \/sizes -->/ { skip = 0 }
+      !skip' table "$page" > page && cp page "$page"
+  done
   exit
 fi
 awk -v limit=1.03 '

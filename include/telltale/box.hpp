@@ -103,7 +103,8 @@ class Box {
   static constexpr std::size_t kHeader = 16;
   static constexpr std::uint32_t kMark = 0x53545454;  // "TTTS"
 
-  /// Tells builds apart: version, precision and which checks in which order.
+  /// Tells builds apart: version, precision, which checks in which order, and
+  /// what each part keeps: sums can hide that two parts have changed.
   static constexpr std::uint32_t build() {
     std::uint32_t hash = 2166136261U;  // FNV-1a
     const auto mix = [&hash](std::uint32_t x) {
@@ -115,7 +116,10 @@ class Box {
     mix(kVersionPatch);
     mix(sizeof(R));
     mix(sizeof(void*));
+    mix(sizeof(FrameBuilder<R>));
+    mix(sizeof(Conditioner<R>));
     for (const std::uint16_t id : List::template ids<R>()) mix(id);
+    for (const std::uint32_t size : List::template sizes<R>()) mix(size);
     return hash;
   }
 

@@ -21,6 +21,11 @@ struct CheckList {
   static constexpr std::array<std::uint16_t, kSize> ids() {
     return {Cs<R>::info.id...};
   }
+  /// The bytes that each of them keeps.
+  template <std::floating_point R>
+  static constexpr std::array<std::uint32_t, kSize> sizes() {
+    return {sizeof(Cs<R>)...};
+  }
 
   static_assert((Check<Cs, float> && ...),
                 "each of the list must satisfy the Check concept");

@@ -136,30 +136,29 @@ void cut_cells(const Record& record, char delimiter, std::vector<Cell>& cells) {
 void cut_and_read_cells(const Record& record, char delimiter, char decimal,
                         std::vector<Cell>& cells, NumberCells& numbers) {
   *record.end = delimiter;  // so that every cell ends with one
+  const char* const begin = record.begin;
   const char* const stop = record.end + 1;
-  const char* at = record.begin;
+  const char* at = begin;
   const auto cut_at = [&at, stop, delimiter] {
     const char* const end = cell_end(at, stop, delimiter);
     const Cell cell = trimmed(at, end);
     at = end + 1;
     return cell;
   };
-  std::fill(numbers.values.begin(), numbers.values.end(),
-            std::numeric_limits<double>::quiet_NaN());
-  const std::size_t width = numbers.expected.size();
+  const std::size_t width = numbers.columns.size();
   cells.resize(width);
-  // Through plain pointers: they stay in registers.
-  const std::uint8_t* expected = numbers.expected.data();
-  double* value = numbers.values.data();
   Cell* cell = cells.data();
   const Cell* const last = cell + width;
-  for (; cell != last && at != stop; ++cell, ++expected, ++value) {
-    std::size_t length = 0;
-    if (*expected != 0) {
-      length = read_plain_cell(eight_characters(record.begin, at, stop),
-                               delimiter, decimal, *value);
+  NumberCells::Column* column = numbers.columns.data();
+  for (; cell != last && at != stop; ++cell, ++column) {
+    const std::uint64_t text = eight_characters(begin, at, stop);
+    std::size_t length = column->shape.read(text, column->value);
+    if (length == 0 && column->expected) {
+      length = read_plain_cell(text, delimiter, decimal, column->value);
+      if (length != 0) column->shape.learn(text, length, decimal);
     }
     if (length == 0) {
+      column->value = std::numeric_limits<double>::quiet_NaN();
       *cell = cut_at();
     } else {
       *cell = Cell(at, length);

@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include "ingest/plain_cell.hpp"
 #include "ingest/text_window.hpp"
 
 namespace telltale::host {
@@ -98,10 +99,12 @@ void cut_cells(const Record& record, char delimiter, std::vector<Cell>& cells);
 
 /// The numbers that could be read while cells were being cut.
 struct NumberCells {
-  /// By column: whether a plain decimal is expected there.
-  std::vector<std::uint8_t> expected;
-  /// By column, as far as `expected` goes: the number, NaN where none was read.
-  std::vector<double> values;
+  struct Column {
+    bool expected = false;  // whether a plain decimal is
+    PlainShape shape;       // of the last one, where one is expected
+    double value = 0.0;     // NaN where none was read
+  };
+  std::vector<Column> columns;
 };
 
 /// The same as cut_cells() for a record without quotation marks; plain short

@@ -45,9 +45,9 @@ RowDecoder::RowDecoder(const DecodePlan& plan, ChannelMask wanted)
 }
 
 void RowDecoder::activate_columns() {
-  active_.clear();
-  numbers_.expected.assign(width(), 0);
-  numbers_.values.assign(width(), kNoValue);
+  texts_.clear();
+  channels_.clear();
+  numbers_.columns.assign(width(), {});
   has_time_ = false;
   bool has_of_day = false;
   for (std::size_t i = 0; i < plan_.columns.size(); ++i) {
@@ -67,25 +67,22 @@ void RowDecoder::activate_columns() {
         break;
       case Role::channel:
         if ((wanted_ & bit(column.channel)) == 0) break;
-        [[fallthrough]];
-      default:
-        active_.push_back({index, column.role, column.channel, {}});
-        if (column.role == Role::channel) {
-          active_.back().scale = scale_of(column);
-          active_.back().mask = bit(column.channel);
-          // Where the column has missing texts of its own, "0" may be one.
-          numbers_.expected[i] = column.missing.empty();
-          if (column.rows_per_reading > 1) {
-            active_.back().empty_rows_allowed = column.rows_per_reading * 3 / 2;
-          }
+        channels_.push_back({index, column.channel, scale_of(column)});
+        // Where the column has missing texts of its own, "0" may be one.
+        numbers_.columns[i].expected = column.missing.empty();
+        if (column.rows_per_reading > 1) {
+          channels_.back().empty_rows_allowed = column.rows_per_reading * 3 / 2;
         }
+        break;
+      default:
+        texts_.push_back({index, column.role});
     }
   }
   if (!has_of_day) of_day_index_ = time_index_;
   // The unit first: last good readings are kept for each.
   std::stable_partition(
-      active_.begin(), active_.end(),
-      [](const ActiveColumn& column) { return column.role == Role::unit; });
+      texts_.begin(), texts_.end(),
+      [](const TextColumn& column) { return column.role == Role::unit; });
 }
 
 RowDecoder::Filters& RowDecoder::filters_of(std::size_t unit) {
@@ -134,7 +131,7 @@ void RowDecoder::cut(const Record& record) {
                        numbers_);
   } else {
     cut_cells(record, plan_.delimiter, cells_);
-    std::fill(numbers_.values.begin(), numbers_.values.end(), kNoValue);
+    for (auto& column : numbers_.columns) column.value = kNoValue;
   }
 }
 
@@ -172,11 +169,7 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
   if (lost_) return LineFate::columns_changed;
   row.at = row.logged;
   Filters* filters = filters_.empty() ? &filters_of(0) : filters_[0].get();
-  for (ActiveColumn& column : active_) {
-    if (column.role == Role::channel) {
-      read_channel(column, record.line, *filters, row);
-      continue;
-    }
+  for (const TextColumn& column : texts_) {
     const Cell cell = cells_[column.index];
     switch (column.role) {
       case Role::state:
@@ -196,6 +189,7 @@ LineFate RowDecoder::read_cells(const Record& record, Row& row) {
         break;
     }
   }
+  read_channels(*filters, row);
   if (record.unterminated) doubt_last_cell(row);
   return LineFate::accepted;
 }
@@ -205,31 +199,35 @@ AlarmMask RowDecoder::read_alarm(const ColumnPlan& plan, Cell cell) {
                                  : alarms_.read_contact(plan.alarm_name, cell);
 }
 
-[[gnu::always_inline]] inline void RowDecoder::read_channel(
-    ActiveColumn& column, std::uint64_t line, Filters& filters, Row& row) {
-  double logged = numbers_.values[column.index];
-  if (std::isnan(logged) && !read_unread(column, line, logged)) {
-    if (!is_between_readings(column, cells_[column.index])) {
-      row.blank |= column.mask;
+void RowDecoder::read_channels(Filters& filters, Row& row) {
+  const NumberCells::Column* const numbers = numbers_.columns.data();
+  ChannelMask present = 0;
+  for (ChannelColumn& column : channels_) {
+    double logged = numbers[column.index].value;
+    if (std::isnan(logged) && !read_unread(column, row.line, logged)) {
+      if (!is_between_readings(column, cells_[column.index])) {
+        row.blank |= bit(column.channel);
+      }
+      continue;
     }
-    return;
+    column.empty_rows = 0;
+    const std::size_t i = index_of(column.channel);
+    const double value = logged * column.scale.scale + column.scale.offset;
+    if (filters[i].refuses(value, logged)) {
+      row.blank |= bit(column.channel);
+      continue;
+    }
+    row.value[i] = value;
+    present |= bit(column.channel);
   }
-  column.empty_rows = 0;
-  const std::size_t i = index_of(column.channel);
-  const double value = logged * column.scale.scale + column.scale.offset;
-  if (filters[i].refuses(value, logged)) {
-    row.blank |= column.mask;
-    return;
-  }
-  row.value[i] = value;
-  row.present |= column.mask;
+  row.present = present;
 }
 
 // A cell that was not read in passing. False where it holds no number.
-bool RowDecoder::read_unread(ActiveColumn& column, std::uint64_t line,
+bool RowDecoder::read_unread(ChannelColumn& column, std::uint64_t line,
                              double& logged) {
   const Cell cell = cells_[column.index];
-  if (numbers_.expected[column.index] != 0 &&
+  if (numbers_.columns[column.index].expected &&
       read_number(cell.data(), cell.data() + cell.size(), plan_.decimal,
                   logged)) {
     return true;
@@ -242,7 +240,7 @@ bool RowDecoder::read_unread(ActiveColumn& column, std::uint64_t line,
 }
 
 // An empty cell of a slow column, whose next reading is not overdue.
-bool RowDecoder::is_between_readings(ActiveColumn& column, Cell cell) {
+bool RowDecoder::is_between_readings(ChannelColumn& column, Cell cell) {
   return column.empty_rows_allowed > 0 && is_left_out(cell) &&
          ++column.empty_rows <= column.empty_rows_allowed;
 }
@@ -272,7 +270,7 @@ bool RowDecoder::take_new_header(const Record& record) {
   lost_ = change.kind == HeaderSwitch::Kind::unknown_header;
   ++switches_;
   if (lost_) {
-    for (ActiveColumn& column : active_) column.odd_count = 0;
+    for (ChannelColumn& column : channels_) column.odd_count = 0;
     notes_.push_back(fmt::format(
         "line {}: a header with other columns, among them no time; the rows "
         "under it are not read",
@@ -288,7 +286,7 @@ bool RowDecoder::take_new_header(const Record& record) {
 }
 
 void RowDecoder::add_odd_cells(std::vector<OddCells>& to) const {
-  for (const ActiveColumn& column : active_) {
+  for (const ChannelColumn& column : channels_) {
     if (column.odd_count == 0) continue;
     const std::string& header = plan_.columns[column.index].header;
     const auto known =

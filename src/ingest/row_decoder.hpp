@@ -58,12 +58,15 @@ class RowDecoder {
   [[nodiscard]] std::size_t width() const { return plan_.columns.size(); }
 
  private:
-  struct ActiveColumn {
+  /// A column of another role than a channel's.
+  struct TextColumn {
     std::uint32_t index;
     Role role;
+  };
+  struct ChannelColumn {
+    std::uint32_t index;
     Channel channel;
     CellScale scale;
-    ChannelMask mask = 0;
     // Of a slow column: empty rows since its last reading, and how many may be
     // before one counts as missing.
     std::size_t empty_rows = 0;
@@ -79,18 +82,18 @@ class RowDecoder {
   void cut(const Record& record);
   LineFate fate_of_misfit(const Record& record);
   LineFate read_cells(const Record& record, Row& row);
-  void read_channel(ActiveColumn& column, std::uint64_t line, Filters& filters,
-                    Row& row);
-  bool read_unread(ActiveColumn& column, std::uint64_t line, double& logged);
+  void read_channels(Filters& filters, Row& row);
+  bool read_unread(ChannelColumn& column, std::uint64_t line, double& logged);
   AlarmMask read_alarm(const ColumnPlan& plan, Cell cell);
-  static bool is_between_readings(ActiveColumn& column, Cell cell);
+  static bool is_between_readings(ChannelColumn& column, Cell cell);
   void doubt_last_cell(Row& row) const;
   bool take_new_header(const Record& record);
   Filters& filters_of(std::size_t unit);
 
   DecodePlan plan_;
   ChannelMask wanted_;
-  std::vector<ActiveColumn> active_;
+  std::vector<TextColumn> texts_;
+  std::vector<ChannelColumn> channels_;
   std::uint32_t time_index_ = 0;
   std::uint32_t of_day_index_ = 0;
   bool has_time_ = false;

@@ -51,7 +51,7 @@ void TimeOrder::Lane::push(const Row& row, std::string_view text,
     append(row, lines);
     return;
   }
-  late_.push_back({{row, lines, 0}, std::string(text)});
+  late_.push_back({Held(row, lines, 0), std::string(text)});
   resolve(false);
 }
 
@@ -61,10 +61,7 @@ void TimeOrder::Lane::append(const Row& row, std::uint32_t lines) {
   newest_ = row.logged;
   if (held_.capacity() == 0) held_.reserve(kRoom);
   if (head_ > kHistory && held_.size() == held_.capacity()) compact();
-  Held& held = held_.emplace_back();
-  held.row = row;
-  held.lines = lines;
-  held.segment = segment_;
+  held_.emplace_back(row, lines, segment_);
 }
 
 // Drops what is out, but for a little history.
@@ -211,9 +208,11 @@ bool TimeOrder::Lane::leapt_forward(const Row& next) const {
     return false;
   }
   const std::int64_t leap = (next.logged - last_logged_).ms;
-  if (leap <= options_->leap.ms || leap <= 20 * options_->interval.ms) {
-    return false;
-  }
+  return leap > options_->leap.ms && leap > 20 * options_->interval.ms &&
+         was_set_forward();
+}
+
+bool TimeOrder::Lane::was_set_forward() const {
   // Rows are not contiguous in held_ by themselves: copy the few that count.
   std::array<Row, kHistory> before;
   std::array<Row, kLookAhead> after;
@@ -228,42 +227,40 @@ bool TimeOrder::Lane::leapt_forward(const Row& next) const {
                               std::span(after).first(ahead));
 }
 
+// Whether a row has waited long enough for late ones to be put before it.
+bool TimeOrder::Lane::may_leave(const Held& front,
+                                std::size_t most_held) const {
+  const std::size_t waiting = held_.size() - head_;
+  return options_->hold_rows == 0 || front.segment != segment_ ||
+         waiting >= most_held ||
+         (waiting > options_->hold_rows &&
+          newest_ - front.row.logged > options_->hold);
+}
+
 bool TimeOrder::Lane::pop(Row& row, bool finished, std::size_t most_held) {
   if (head_ == held_.size()) return false;
   const Held& front = held_[head_];
-  const std::size_t waiting = held_.size() - head_;
-  const bool at_once = options_->hold_rows == 0;
-  const bool waited =
-      at_once || (waiting > options_->hold_rows &&
-                  (newest_ - front.row.logged) > options_->hold);
-  if (!waited && !finished && front.segment == segment_ &&
-      waiting < most_held) {
-    return false;
-  }
+  if (!finished && !may_leave(front, most_held)) return false;
+  row = front.row;
   if (group_left_ == 0) {
     begin_group();
-    const std::int64_t advance = usual_advance();
-    row = front.row;
     if (is_set(last_at_) && front.segment != last_segment_) {
       row.clock = ClockEvent::set_back;
-      offset_ms_ = last_at_.ms + advance - front.row.logged.ms;
+      offset_ms_ = last_at_.ms + usual_advance() - row.logged.ms;
     } else if (leapt_forward(front.row)) {
       row.clock = ClockEvent::set_forward;
-      offset_ms_ = last_at_.ms + advance - front.row.logged.ms;
-    } else if (is_set(last_logged_) && front.row.logged > last_logged_) {
-      distinct_step_ms_ = (front.row.logged - last_logged_).ms;
+      offset_ms_ = last_at_.ms + usual_advance() - row.logged.ms;
+    } else if (is_set(last_logged_) && row.logged > last_logged_) {
+      distinct_step_ms_ = (row.logged - last_logged_).ms;
     }
-  } else {
-    row = front.row;
   }
-  const std::int64_t shift = group_size_ == 1
-                                 ? 0
-                                 : group_span_ms_ *
-                                       static_cast<std::int64_t>(group_index_) /
-                                       static_cast<std::int64_t>(group_size_);
-  row.at = TimeMs{row.logged.ms + offset_ms_ + shift};
-  if (at_once && is_set(last_logged_) && front.segment == last_segment_ &&
-      row.logged == last_logged_) {
+  row.at = TimeMs{row.logged.ms + offset_ms_};
+  if (group_size_ > 1) {
+    row.at.ms += group_span_ms_ * static_cast<std::int64_t>(group_index_) /
+                 static_cast<std::int64_t>(group_size_);
+  }
+  if (options_->hold_rows == 0 && is_set(last_logged_) &&
+      front.segment == last_segment_ && row.logged == last_logged_) {
     // How many will share the stamp is not known: one interval each, as long
     // as there is room before the next.
     const std::int64_t latest =

@@ -29,9 +29,13 @@ class TimeOrder::Lane {
 
  private:
   struct Held {
+    // Not an aggregate: made in place, without zeros first.
+    Held(const Row& r, std::uint32_t n, std::uint32_t s)
+        : row(r), lines(n), segment(s) {}
+
     Row row;
-    std::uint32_t lines = 1;
-    std::uint32_t segment = 0;  // grows by one at each step back
+    std::uint32_t lines;
+    std::uint32_t segment;  // grows by one at each step back
   };
 
   // A row that came after one with a later stamp, not settled yet.
@@ -50,7 +54,9 @@ class TimeOrder::Lane {
   [[nodiscard]] bool mostly_seen() const;
   [[nodiscard]] std::int64_t usual_advance() const;
   void begin_group();
+  [[nodiscard]] bool may_leave(const Held& front, std::size_t most_held) const;
   [[nodiscard]] bool leapt_forward(const Row& next) const;
+  [[nodiscard]] bool was_set_forward() const;
   void compact();
 
   const TimeOrderOptions* options_;

@@ -14,6 +14,7 @@ TimeOrder::~TimeOrder() = default;
 TimeOrder::Lane& TimeOrder::lane_of(std::uint16_t unit) {
   while (lanes_.size() <= unit) {
     lanes_.push_back(std::make_unique<Lane>(options_, dropped_));
+    most_held_ = std::max<std::size_t>(64, kMaxHeld / 4 / lanes_.size());
   }
   return *lanes_[unit];
 }
@@ -40,9 +41,7 @@ void TimeOrder::finish() {
 
 bool TimeOrder::pop(Row& row) {
   if (lanes_.empty()) return false;
-  const std::size_t most =
-      std::max<std::size_t>(64, kMaxHeld / 4 / lanes_.size());
-  if (!finished_) return lanes_[current_]->pop(row, false, most);
+  if (!finished_) return lanes_[current_]->pop(row, false, most_held_);
   // The rest of all lanes, in order of their stamps.
   Lane* first = nullptr;
   for (const auto& lane : lanes_) {
@@ -51,7 +50,7 @@ bool TimeOrder::pop(Row& row) {
       first = lane.get();
     }
   }
-  return first != nullptr && first->pop(row, true, most);
+  return first != nullptr && first->pop(row, true, most_held_);
 }
 
 std::vector<TimeOrder::Dropped> TimeOrder::take_dropped() {

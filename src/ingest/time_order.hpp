@@ -78,7 +78,8 @@ class TimeOrder {
   std::vector<std::unique_ptr<Lane>> lanes_;
   std::vector<Dropped> dropped_;
   DuplicateSet seen_;
-  std::size_t current_ = 0;  // the lane that got a row last
+  std::size_t current_ = 0;    // the lane that got a row last
+  std::size_t most_held_ = 0;  // rows in one lane
   bool finished_ = false;
 };
 

@@ -2,6 +2,7 @@
 #include "ingest/stamp_reader.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstring>
 
@@ -42,6 +43,38 @@ int two_digits(const char* p) { return (p[0] - '0') * 10 + (p[1] - '0'); }
 
 bool two_digits_at(std::string_view text, std::size_t at) {
   return at + 1 < text.size() && is_digit(text[at]) && is_digit(text[at + 1]);
+}
+
+// memcmp() == 0, without a call for the lengths of dates.
+bool same_text(const char* a, const char* b, std::size_t n) {
+  if (n < 8 || n > 16) return std::memcmp(a, b, n) == 0;
+  std::uint64_t first[2];
+  std::uint64_t last[2];
+  std::memcpy(&first[0], a, 8);
+  std::memcpy(&first[1], b, 8);
+  std::memcpy(&last[0], a + n - 8, 8);
+  std::memcpy(&last[1], b + n - 8, 8);
+  return first[0] == first[1] && last[0] == last[1];
+}
+
+// The eight characters at `c` as a clock, "hh:mm:ss"; false, with nothing read,
+// for any other text.
+bool read_clock(const char* c, std::int64_t& ms) {
+  if constexpr (std::endian::native != std::endian::little) return false;
+  constexpr std::uint64_t kZero = 0x30303A30303A3030U;     // "00:00:00"
+  constexpr std::uint64_t kToLimit = 0x76767F76767F7676U;  // from 9, or from 0
+  constexpr std::uint64_t kHigh = 0x8080808080808080U;
+  std::uint64_t text = 0;
+  std::memcpy(&text, c, 8);
+  const std::uint64_t digits = text ^ kZero;
+  if (((((digits & ~kHigh) + kToLimit) | digits) & kHigh) != 0) return false;
+  const std::uint64_t pairs = digits * 10 + (digits >> 8);
+  const auto hour = static_cast<std::int64_t>(pairs & 0xFF);
+  const auto minute = static_cast<std::int64_t>(pairs >> 24 & 0xFF);
+  const auto second = static_cast<std::int64_t>(pairs >> 48 & 0xFF);
+  if (hour > 23 || minute > 59 || second > 59) return false;
+  ms = hour * kMsPerHour + minute * kMsPerMinute + second * kMsPerSecond;
+  return true;
 }
 
 }  // namespace
@@ -212,17 +245,11 @@ bool StampReader::read(std::string_view text, std::int64_t& ms,
 bool StampReader::read_like_last(std::string_view text,
                                  std::int64_t& ms) const {
   const char* const p = text.data();
-  if (std::memcmp(p, last_.data(), clock_at_) != 0) return false;
-  const char* const c = p + clock_at_;
-  constexpr std::array<std::size_t, 6> kDigits = {0, 1, 3, 4, 6, 7};
-  if (c[2] != ':' || c[5] != ':') return false;
-  for (const std::size_t i : kDigits) {
-    if (!is_digit(c[i])) return false;
+  std::int64_t clock_ms = 0;
+  if (!same_text(p, last_.data(), clock_at_) ||
+      !read_clock(p + clock_at_, clock_ms)) {
+    return false;
   }
-  const int hour = two_digits(c);
-  const int minute = two_digits(c + 3);
-  const int second = two_digits(c + 6);
-  if (hour > 23 || minute > 59 || second > 59) return false;
   int fraction_ms = 0;
   std::size_t at = clock_at_ + 8;
   if (after_clock_ > at) {  // the last one had a fraction this long
@@ -234,9 +261,10 @@ bool StampReader::read_like_last(std::string_view text,
       scale /= 10;
     }
   }
-  if (std::memcmp(p + at, last_.data() + at, length_ - at) != 0) return false;
-  ms = day_ms_ + hour * kMsPerHour + minute * kMsPerMinute +
-       second * kMsPerSecond + fraction_ms;
+  if (at != length_ && !same_text(p + at, last_.data() + at, length_ - at)) {
+    return false;
+  }
+  ms = day_ms_ + clock_ms + fraction_ms;
   return true;
 }
 

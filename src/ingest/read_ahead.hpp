@@ -46,7 +46,7 @@ class ReadAhead {
   [[nodiscard]] const LogReader& reader() const { return reader_; }
 
  private:
-  static constexpr std::size_t kRows = 512;
+  static constexpr std::size_t kRows = 2048;
   using Names = std::vector<std::string>;
 
   struct Block {

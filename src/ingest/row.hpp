@@ -14,7 +14,7 @@ namespace telltale::host {
 enum class ClockEvent : std::uint8_t { none, set_back, set_forward };
 
 /// All readings that share one time stamp, in canonical units.
-struct Row {
+struct alignas(64) Row {
   /// Analysis clock: never steps back, jumps of the log's clock taken out.
   TimeMs at;
   /// The stamp as logged (UTC where the zone is known).

@@ -5,7 +5,9 @@
 namespace telltale::host {
 
 RunChronicle::RunChronicle(const Profile& profile, Threads threads)
-    : may_thread_(threads == Threads::more), load_test_(profile) {}
+    : may_thread_(threads == Threads::more), load_test_(profile) {
+  own_->make_room(kAlone);
+}
 
 RunChronicle::~RunChronicle() {
   if (!thread_.joinable()) return;
@@ -16,7 +18,7 @@ RunChronicle::~RunChronicle() {
 }
 
 RunChronicle::Entry RunChronicle::next() {
-  if (in_hand_->used == kScans) hand_over();
+  if (in_hand_->used == in_hand_->scans.size()) hand_over();
   const std::size_t k = in_hand_->used++;
   return {in_hand_->scans[k], in_hand_->notes[k]};
 }
@@ -40,15 +42,20 @@ RunRecord RunChronicle::take() {
 void RunChronicle::hand_over() {
   if (thread_.joinable()) {
     ring_->give();
-    in_hand_ = &ring_->to_fill();
+    begin_block();
     return;
   }
-  const bool full = in_hand_->used == kScans;
+  const bool full = in_hand_->used == kAlone;
   work_off(*in_hand_);
   if (!may_thread_ || !full) return;
   ring_ = std::make_unique<BlockRing<Block>>();
-  in_hand_ = &ring_->to_fill();
+  begin_block();
   thread_ = std::thread([this] { work(); });
+}
+
+void RunChronicle::begin_block() {
+  in_hand_ = &ring_->to_fill();
+  if (in_hand_->scans.empty()) in_hand_->make_room(kShared);
 }
 
 void RunChronicle::work() {

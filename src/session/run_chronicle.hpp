@@ -1,13 +1,13 @@
 // RunChronicle: what is written down of runs beside the judging.
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <deque>
 #include <memory>
 #include <mutex>
 #include <semaphore>
 #include <thread>
+#include <vector>
 
 #include "session/judged_scan.hpp"
 #include "session/load_test.hpp"
@@ -44,19 +44,27 @@ class RunChronicle {
   RunRecord take();
 
  private:
-  static constexpr std::size_t kScans = 256;
+  /// Scans a block: with a thread as many as make waking it a rare thing.
+  static constexpr std::size_t kAlone = 256;
+  static constexpr std::size_t kShared = 1024;
 
   struct Block {
+    void make_room(std::size_t n) {
+      scans.resize(n);
+      notes.resize(n);
+    }
+
     std::size_t used = 0;
     bool ends_run = false;
     bool over = false;  // the thread may end
     RunFacts facts;     // of the run that ends
     LogPlace end;
-    std::array<JudgedScan, kScans> scans;
-    std::array<ScanNote, kScans> notes;
+    std::vector<JudgedScan> scans;
+    std::vector<ScanNote> notes;
   };
 
   void hand_over();
+  void begin_block();
   void work_off(Block& block);
   void work();
 

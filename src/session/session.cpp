@@ -99,6 +99,9 @@ class Examination {
     told_ = share;
     if (options_.progress) options_.progress(share);
   }
+  /// Units of a log that each may have a thread of their own.
+  static constexpr std::size_t kThreadEach = 4;
+
   /// More than one where there are cores and enough work for them.
   [[nodiscard]] Threads threads() const {
     constexpr std::uint64_t kWorthIt = 64U << 10;  // bytes
@@ -123,7 +126,8 @@ class Examination {
                                          : options_.profile.name.value_or("");
     const Profile profile = complete_profile(index, unit);
     units_[index] = std::make_unique<UnitSession>(
-        unit.name, profile, service_names(options_.profile), threads());
+        unit.name, profile, service_names(options_.profile),
+        inferred_.size() <= kThreadEach ? threads() : Threads::one);
     if (options_.pictures != nullptr) {
       units_[index]->keep_pictures(*options_.pictures);
     }

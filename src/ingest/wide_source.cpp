@@ -23,7 +23,7 @@ WideSource::WideSource(std::shared_ptr<const ByteStore> store,
                        const Survey& survey, RowChoice wanted,
                        LineLedger& ledger)
     : store_(std::move(store)),
-      reader_(store_, survey, ledger),
+      reader_(store_, survey, ledger, wanted.stretch),
       decoder_(survey.plan, wanted.channels),
       one_of_(has_units(survey.plan) ? 1 : wanted.one_of) {}
 

@@ -14,35 +14,11 @@
 #include "alarms/log_replay.hpp"
 #include "ingest/byte_store.hpp"
 #include "ingest/read_ahead.hpp"
-#include "profile/inference.hpp"
+#include "session/first_pass.hpp"
 #include "session/unit_session.hpp"
 
 namespace telltale::host {
 namespace {
-
-/// What a long log tells of the set, a row in about ten seconds tells too: a
-/// minute's mean is then made of half a dozen readings.
-std::uint32_t rows_to_one(const LogLayout& layout) {
-  constexpr std::uint64_t kLong = 8U << 20;  // bytes
-  constexpr double kSpacing_s = 10.0;
-  if (layout.bytes < kLong || !(layout.interval_s > 0)) return 1;
-  const double rows = std::round(kSpacing_s / layout.interval_s);
-  return static_cast<std::uint32_t>(std::clamp(rows, 1.0, 64.0));
-}
-
-/// First pass: what each unit's rows tell of the set.
-Result<std::vector<Inference>> infer(const Log& log) {
-  Result<LogReader> rows =
-      log.rows(kInferenceChannels, rows_to_one(log.layout()));
-  if (!rows) return rows.error();
-  std::vector<Inference> units;
-  Row row;
-  while (rows->next(row)) {
-    if (row.unit >= units.size()) units.resize(row.unit + 1U);
-    units[row.unit].add(row);
-  }
-  return units;
-}
 
 std::vector<std::string> service_names(const ProfileFile& file) {
   std::vector<std::string> names;
@@ -59,7 +35,7 @@ class Examination {
       : log_(log), options_(options) {}
 
   Result<HealthReport> run() {
-    Result<std::vector<Inference>> inferred = infer(log_);
+    Result<std::vector<Inference>> inferred = first_pass(log_, threads());
     if (!inferred) return inferred.error();
     inferred_ = std::move(*inferred);
     Result<LogReader> reader = log_.rows();

@@ -3,23 +3,26 @@
 #ifdef TELLTALE_HAS_LIBPQ
 
 #include <fmt/format.h>
-#include <libpq-fe.h>
 
 #include <charconv>
 #include <limits>
 
+#include "season/libpq.hpp"
 #include "support/number.hpp"
 
 namespace telltale::host::season {
 namespace {
 
+/// REQUIRES: open_postgres() has found it
+const LibPq& pq() { return *load_libpq(); }
+
 struct ClearResult {
-  void operator()(PGresult* r) const { PQclear(r); }
+  void operator()(PGresult* r) const { pq().clear(r); }
 };
 using Answer = std::unique_ptr<PGresult, ClearResult>;
 
 struct CloseConnection {
-  void operator()(PGconn* c) const { PQfinish(c); }
+  void operator()(PGconn* c) const { pq().finish(c); }
 };
 using Connection = std::unique_ptr<PGconn, CloseConnection>;
 
@@ -41,12 +44,12 @@ class PostgresRows final : public Rows {
  public:
   explicit PostgresRows(Answer answer) : answer_(std::move(answer)) {}
 
-  bool next() override { return ++row_ < PQntuples(answer_.get()); }
+  bool next() override { return ++row_ < pq().n_tuples(answer_.get()); }
   [[nodiscard]] const std::optional<Error>& trouble() const override {
     return none_;
   }
   [[nodiscard]] bool is_null(int column) const override {
-    return PQgetisnull(answer_.get(), row_, column) == 1;
+    return pq().get_is_null(answer_.get(), row_, column) == 1;
   }
   [[nodiscard]] std::int64_t whole(int column) const override {
     const std::string_view digits = text(column);
@@ -59,8 +62,9 @@ class PostgresRows final : public Rows {
         .value_or(std::numeric_limits<double>::quiet_NaN());
   }
   [[nodiscard]] std::string_view text(int column) const override {
-    return {PQgetvalue(answer_.get(), row_, column),
-            static_cast<std::size_t>(PQgetlength(answer_.get(), row_, column))};
+    return {
+        pq().get_value(answer_.get(), row_, column),
+        static_cast<std::size_t>(pq().get_length(answer_.get(), row_, column))};
   }
 
  private:
@@ -100,14 +104,14 @@ class PostgresDatabase final : public Database {
  public:
   explicit PostgresDatabase(Connection connection)
       : connection_(std::move(connection)) {
-    name_ = fmt::format("postgresql://{}@{}:{}/{}", PQuser(get()),
-                        PQhost(get()), PQport(get()), PQdb(get()));
+    name_ = fmt::format("postgresql://{}@{}:{}/{}", pq().user(get()),
+                        pq().host(get()), pq().port(get()), pq().db(get()));
   }
 
   Result<std::int64_t> run(std::string_view sql, Values values) override {
     Result<Answer> answer = ask(sql, values);
     if (!answer) return answer.error();
-    const std::string_view count = PQcmdTuples(answer->get());
+    const std::string_view count = pq().cmd_tuples(answer->get());
     std::int64_t changed = 0;
     std::from_chars(count.data(), count.data() + count.size(), changed);
     return changed;
@@ -127,24 +131,25 @@ class PostgresDatabase final : public Database {
       if (!columns.empty()) columns += ", ";
       columns += column;
     }
-    const Answer start(PQexec(
+    const Answer start(pq().exec(
         get(),
         fmt::format("COPY {} ({}) FROM STDIN", batch.table, columns).c_str()));
-    if (PQresultStatus(start.get()) != PGRES_COPY_IN) return failure(&start);
+    if (pq().result_status(start.get()) != PGRES_COPY_IN)
+      return failure(&start);
     std::string lines;
     for (std::size_t i = 0; i < batch.cells.size(); ++i) {
       append_copy(batch.cells[i], lines);
       lines += (i + 1) % width == 0 ? '\n' : '\t';
     }
-    if (PQputCopyData(get(), lines.data(), static_cast<int>(lines.size())) !=
-            1 ||
-        PQputCopyEnd(get(), nullptr) != 1) {
+    if (pq().put_copy_data(get(), lines.data(),
+                           static_cast<int>(lines.size())) != 1 ||
+        pq().put_copy_end(get(), nullptr) != 1) {
       return failure(nullptr);
     }
     std::optional<Error> error;
-    while (PGresult* raw = PQgetResult(get())) {
+    while (PGresult* raw = pq().get_result(get())) {
       const Answer answer(raw);
-      if (PQresultStatus(raw) != PGRES_COMMAND_OK) error = failure(&answer);
+      if (pq().result_status(raw) != PGRES_COMMAND_OK) error = failure(&answer);
     }
     return error;
   }
@@ -189,11 +194,11 @@ class PostgresDatabase final : public Database {
                              ? nullptr
                              : texts.back().c_str());
     }
-    Answer answer(PQexecParams(get(), std::string(sql).c_str(),
-                               static_cast<int>(pointers.size()), nullptr,
-                               pointers.empty() ? nullptr : pointers.data(),
-                               nullptr, nullptr, 0));
-    const ExecStatusType status = PQresultStatus(answer.get());
+    Answer answer(pq().exec_params(get(), std::string(sql).c_str(),
+                                   static_cast<int>(pointers.size()), nullptr,
+                                   pointers.empty() ? nullptr : pointers.data(),
+                                   nullptr, nullptr, 0));
+    const ExecStatusType status = pq().result_status(answer.get());
     if (status != PGRES_COMMAND_OK && status != PGRES_TUPLES_OK) {
       return failure(&answer);
     }
@@ -208,12 +213,12 @@ class PostgresDatabase final : public Database {
     const char* state =
         answer == nullptr || !*answer
             ? nullptr
-            : PQresultErrorField(answer->get(), PG_DIAG_SQLSTATE);
+            : pq().result_error_field(answer->get(), PG_DIAG_SQLSTATE);
     const std::string_view code = state == nullptr ? "" : state;
     // Class 40: the transaction was rolled back because of another one.
     if (code.substr(0, 2) == "40") interfered_ = true;
     return {
-        one_line(PQerrorMessage(get())), name_,
+        one_line(pq().error_message(get())), name_,
         code == "42501" ? "ask for the right to create and fill tables" : ""};
   }
 
@@ -225,12 +230,16 @@ class PostgresDatabase final : public Database {
 }  // namespace
 
 Result<std::unique_ptr<Database>> open_postgres(const std::string& where) {
-  Connection connection(PQconnectdb(where.c_str()));
-  if (PQstatus(connection.get()) != CONNECTION_OK) {
-    return Error{one_line(PQerrorMessage(connection.get())), "--store",
+  if (load_libpq() == nullptr) {
+    return Error{"libpq, PostgreSQL's library, is not on this machine",
+                 "--store", "install it (Debian: libpq5), or name a file"};
+  }
+  Connection connection(pq().connect_db(where.c_str()));
+  if (pq().status(connection.get()) != CONNECTION_OK) {
+    return Error{one_line(pq().error_message(connection.get())), "--store",
                  "check the address, the user and whether the server runs"};
   }
-  PQsetNoticeProcessor(
+  pq().set_notice_processor(
       connection.get(), [](void*, const char*) {}, nullptr);
   return std::unique_ptr<Database>(
       std::make_unique<PostgresDatabase>(std::move(connection)));

@@ -13,13 +13,40 @@ namespace {
 // Rows kept behind the head to judge a leap by.
 constexpr std::size_t kHistory = 16;
 constexpr std::size_t kLookAhead = 16;
-// Rows that are out and take up room before it is used again.
-constexpr std::size_t kCompactAt = 1024;
-// Room for the minute that rows of a second wait, and thrice that: what waits
-// is not to be moved up for every few rows that come.
+// Room for the minute that rows of a second wait, and thrice that.
 constexpr std::size_t kRoom = 256;
 
 }  // namespace
+
+void TimeOrder::Lane::Queue::push(const Row& row, std::uint32_t lines,
+                                  std::uint32_t segment) {
+  if (end_ - begin_ == slots_.size()) make_room();
+  Held& held = slot(end_++);
+  held.row = row;
+  held.lines = lines;
+  held.segment = segment;
+}
+
+void TimeOrder::Lane::Queue::insert(std::size_t i, const Held& held) {
+  push(held.row, held.lines, held.segment);
+  const std::size_t place = head_ + i;
+  for (std::size_t at = end_ - 1; at > place; --at) slot(at) = slot(at - 1);
+  slot(place) = held;
+}
+
+// Gives up history, but for a little; where that is not enough, the room
+// doubles.
+void TimeOrder::Lane::Queue::make_room() {
+  if (out() > kHistory) {
+    begin_ = head_ - kHistory;
+    return;
+  }
+  std::vector<Held> more(slots_.empty() ? kRoom : 2 * slots_.size());
+  for (std::size_t i = begin_; i < end_; ++i) {
+    more[i & (more.size() - 1)] = slot(i);
+  }
+  slots_ = std::move(more);
+}
 
 void TimeOrder::Lane::note_distance(TimeMs stamp) {
   if (is_set(arrived_) && stamp != arrived_) {
@@ -51,7 +78,7 @@ void TimeOrder::Lane::push(const Row& row, std::string_view text,
     append(row, lines);
     return;
   }
-  late_.push_back({Held(row, lines, 0), std::string(text)});
+  late_.push_back({{row, lines, 0}, std::string(text)});
   resolve(false);
 }
 
@@ -59,16 +86,7 @@ void TimeOrder::Lane::append(const Row& row, std::uint32_t lines) {
   ++rows_;
   repeats_ += is_set(newest_) && row.logged == newest_;
   newest_ = row.logged;
-  if (held_.capacity() == 0) held_.reserve(kRoom);
-  if (head_ > kHistory && held_.size() == held_.capacity()) compact();
-  held_.emplace_back(row, lines, segment_);
-}
-
-// Drops what is out, but for a little history.
-void TimeOrder::Lane::compact() {
-  const std::size_t drop = head_ - std::min(head_, kHistory);
-  held_.erase(held_.begin(), held_.begin() + static_cast<std::ptrdiff_t>(drop));
-  head_ -= drop;
+  held_.push(row, lines, segment_);
 }
 
 // Late rows are settled once it shows whether time runs on from them or
@@ -119,11 +137,19 @@ bool TimeOrder::Lane::mostly_seen() const {
   std::size_t seen = 0;
   for (std::size_t i = 0; i < count; ++i) {
     const TimeMs stamp = late_[i].held.row.logged;
-    seen += std::any_of(held_.begin(), held_.end(), [&](const Held& held) {
-      return held.segment == segment_ && held.row.logged == stamp;
-    });
+    seen += holds(stamp);
   }
   return count >= 3 && seen * 2 > count;
+}
+
+bool TimeOrder::Lane::holds(TimeMs stamp) const {
+  const auto end = static_cast<std::ptrdiff_t>(held_.waiting());
+  for (auto i = -static_cast<std::ptrdiff_t>(held_.out()); i < end; ++i) {
+    if (held_[i].segment == segment_ && held_[i].row.logged == stamp) {
+      return true;
+    }
+  }
+  return false;
 }
 
 void TimeOrder::Lane::accept_late() {
@@ -134,16 +160,19 @@ void TimeOrder::Lane::accept_late() {
 
 void TimeOrder::Lane::insert_late(Late& late_row) {
   const Held& late = late_row.held;
-  std::size_t place = held_.size();
-  while (place > head_ && held_[place - 1].segment == segment_ &&
-         held_[place - 1].row.logged > late.row.logged) {
+  std::size_t place = held_.waiting();
+  const auto before = [&]() -> const Held& {
+    return held_[static_cast<std::ptrdiff_t>(place) - 1];
+  };
+  while (place > 0 && before().segment == segment_ &&
+         before().row.logged > late.row.logged) {
     --place;
   }
-  const bool behind_what_is_out = place == head_ && is_set(last_logged_) &&
+  const bool behind_what_is_out = place == 0 && is_set(last_logged_) &&
                                   last_segment_ == segment_ &&
                                   last_logged_ > late.row.logged;
   // A group of equal stamps that is half out can't be joined by an elder.
-  const bool within_group = place == head_ && group_left_ > 0;
+  const bool within_group = place == 0 && group_left_ > 0;
   if (behind_what_is_out || within_group) {
     dropped_->push_back({LineFate::too_late, late.row.line, late.lines,
                          std::move(late_row.text)});
@@ -151,7 +180,7 @@ void TimeOrder::Lane::insert_late(Late& late_row) {
   }
   Held row = late;
   row.segment = segment_;
-  held_.insert(held_.begin() + static_cast<std::ptrdiff_t>(place), row);
+  held_.insert(place, row);
 }
 
 void TimeOrder::Lane::step_back() {
@@ -180,17 +209,17 @@ std::int64_t TimeOrder::Lane::usual_advance() const {
 
 // How many rows share the front's stamp, and over what span they spread.
 void TimeOrder::Lane::begin_group() {
-  const Held& first = held_[head_];
-  std::size_t end = head_ + 1;
-  while (end < held_.size() && held_[end].segment == first.segment &&
+  const Held& first = held_[0];
+  const auto waiting = static_cast<std::ptrdiff_t>(held_.waiting());
+  std::ptrdiff_t end = 1;
+  while (end < waiting && held_[end].segment == first.segment &&
          held_[end].row.logged == first.row.logged) {
     ++end;
   }
-  group_size_ = group_left_ = end - head_;
+  group_size_ = group_left_ = static_cast<std::size_t>(end);
   group_index_ = 0;
   if (group_size_ == 1) return;
-  const bool has_next =
-      end < held_.size() && held_[end].segment == first.segment;
+  const bool has_next = end < waiting && held_[end].segment == first.segment;
   std::int64_t span = has_next ? (held_[end].row.logged - first.row.logged).ms
                                : distinct_step_ms_;
   // Before a gap, and at the end, rows keep the distance they had.
@@ -204,7 +233,7 @@ void TimeOrder::Lane::begin_group() {
 }
 
 bool TimeOrder::Lane::leapt_forward(const Row& next) const {
-  if (!is_set(last_logged_) || last_segment_ != held_[head_].segment) {
+  if (!is_set(last_logged_) || last_segment_ != held_[0].segment) {
     return false;
   }
   const std::int64_t leap = (next.logged - last_logged_).ms;
@@ -216,12 +245,14 @@ bool TimeOrder::Lane::was_set_forward() const {
   // Rows are not contiguous in held_ by themselves: copy the few that count.
   std::array<Row, kHistory> before;
   std::array<Row, kLookAhead> after;
-  const std::size_t history = std::min(head_, kHistory);
+  const std::size_t history = std::min(held_.out(), kHistory);
   for (std::size_t i = 0; i < history; ++i) {
-    before[i] = held_[head_ - history + i].row;
+    before[history - 1 - i] = held_[-1 - static_cast<std::ptrdiff_t>(i)].row;
   }
-  const std::size_t ahead = std::min(held_.size() - head_, kLookAhead);
-  for (std::size_t i = 0; i < ahead; ++i) after[i] = held_[head_ + i].row;
+  const std::size_t ahead = std::min(held_.waiting(), kLookAhead);
+  for (std::size_t i = 0; i < ahead; ++i) {
+    after[i] = held_[static_cast<std::ptrdiff_t>(i)].row;
+  }
   if (history == 0) return false;
   return is_clock_set_forward(std::span(before).first(history),
                               std::span(after).first(ahead));
@@ -230,7 +261,7 @@ bool TimeOrder::Lane::was_set_forward() const {
 // Whether a row has waited long enough for late ones to be put before it.
 bool TimeOrder::Lane::may_leave(const Held& front,
                                 std::size_t most_held) const {
-  const std::size_t waiting = held_.size() - head_;
+  const std::size_t waiting = held_.waiting();
   return options_->hold_rows == 0 || front.segment != segment_ ||
          waiting >= most_held ||
          (waiting > options_->hold_rows &&
@@ -238,8 +269,8 @@ bool TimeOrder::Lane::may_leave(const Held& front,
 }
 
 bool TimeOrder::Lane::pop(Row& row, bool finished, std::size_t most_held) {
-  if (head_ == held_.size()) return false;
-  const Held& front = held_[head_];
+  if (empty()) return false;
+  const Held& front = held_[0];
   if (!finished && !may_leave(front, most_held)) return false;
   row = front.row;
   if (group_left_ == 0) {
@@ -273,8 +304,7 @@ bool TimeOrder::Lane::pop(Row& row, bool finished, std::size_t most_held) {
   last_at_ = row.at;
   last_logged_ = row.logged;
   last_segment_ = front.segment;
-  ++head_;
-  if (head_ > std::min(kCompactAt, most_held)) compact();
+  held_.pop();
   return true;
 }
 

@@ -24,18 +24,43 @@ class TimeOrder::Lane {
 
   /// The latest stamp so far, kNoTime before the first row.
   [[nodiscard]] TimeMs newest() const { return newest_; }
-  [[nodiscard]] bool empty() const { return head_ == held_.size(); }
-  [[nodiscard]] TimeMs front_stamp() const { return held_[head_].row.logged; }
+  [[nodiscard]] bool empty() const { return held_.waiting() == 0; }
+  [[nodiscard]] TimeMs front_stamp() const { return held_[0].row.logged; }
 
  private:
   struct Held {
-    // Not an aggregate: made in place, without zeros first.
-    Held(const Row& r, std::uint32_t n, std::uint32_t s)
-        : row(r), lines(n), segment(s) {}
-
     Row row;
-    std::uint32_t lines;
-    std::uint32_t segment;  // grows by one at each step back
+    std::uint32_t lines = 1;
+    std::uint32_t segment = 0;  // grows by one at each step back
+  };
+
+  // Rows that wait, and behind them some that are out, as history. They go
+  // round in their room: none is moved as others come and go.
+  class Queue {
+   public:
+    [[nodiscard]] std::size_t waiting() const { return end_ - head_; }
+    [[nodiscard]] std::size_t out() const { return head_ - begin_; }
+    // The i-th that waits; negative: one that is out, -1 the last.
+    [[nodiscard]] const Held& operator[](std::ptrdiff_t i) const {
+      return slots_[(head_ + static_cast<std::size_t>(i)) &
+                    (slots_.size() - 1)];
+    }
+    void push(const Row& row, std::uint32_t lines, std::uint32_t segment);
+    // Before the i-th that waits.
+    void insert(std::size_t i, const Held& held);
+    void pop() { ++head_; }
+
+   private:
+    [[nodiscard]] Held& slot(std::size_t i) {
+      return slots_[i & (slots_.size() - 1)];
+    }
+    void make_room();
+
+    std::vector<Held> slots_;  // a power of two
+    // Counted since the beginning.
+    std::size_t begin_ = 0;
+    std::size_t head_ = 0;
+    std::size_t end_ = 0;
   };
 
   // A row that came after one with a later stamp, not settled yet.
@@ -52,18 +77,16 @@ class TimeOrder::Lane {
   void note_distance(TimeMs stamp);
   [[nodiscard]] std::int64_t usual_step() const;
   [[nodiscard]] bool mostly_seen() const;
+  [[nodiscard]] bool holds(TimeMs stamp) const;
   [[nodiscard]] std::int64_t usual_advance() const;
   void begin_group();
   [[nodiscard]] bool may_leave(const Held& front, std::size_t most_held) const;
   [[nodiscard]] bool leapt_forward(const Row& next) const;
   [[nodiscard]] bool was_set_forward() const;
-  void compact();
 
   const TimeOrderOptions* options_;
   std::vector<Dropped>* dropped_;
-  // Rows before head_ are out; a few of them are kept as history.
-  std::vector<Held> held_;
-  std::size_t head_ = 0;
+  Queue held_;
   std::vector<Late> late_;
   TimeMs newest_ = kNoTime;
   // Distances between rows as they came, newest over oldest; 0: none.

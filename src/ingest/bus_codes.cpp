@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <span>
 
 namespace telltale::host {
 namespace {
@@ -47,9 +48,9 @@ constexpr std::array kRanges = {
     CodeRange{voltage_l3, 64256, 65535},
     CodeRange{voltage_line, 64256, 65535},  // [2440] 1 V
     CodeRange{current_l1, 64256, 65535},    // [2448] 1 A
+    CodeRange{current_l1, 3276.5, 3276.7},  // 0.1 A
     CodeRange{current_l2, 64256, 65535},
     CodeRange{current_l3, 64256, 65535},
-    CodeRange{current_l1, 3276.5, 3276.7},          // 0.1 A
     CodeRange{power, 2261412, 2294968},             // [2452] 1 W - 2 GW
     CodeRange{power_factor, 2.9, 3.0},              // [2464] 1/16384 - 1
     CodeRange{load, 251, 255},                      // [92] 1 %
@@ -59,6 +60,20 @@ constexpr std::array kRanges = {
     CodeRange{engine_hours, 210554061, 214748365},  // [247] 0.05 h
     CodeRange{engine_hours, 1193046.4, 1193046.5},  // 127489: 1 s
 };
+
+/// The codes of each channel, which stand together.
+constexpr std::array kRangesOf = [] {
+  std::array<std::span<const CodeRange>, kChannelCount> out{};
+  for (std::size_t i = 0; i < kRanges.size();) {
+    const Channel of = kRanges[i].channel;
+    if (!out[index_of(of)].empty()) throw "a channel's codes are apart";
+    std::size_t end = i;
+    while (end < kRanges.size() && kRanges[end].channel == of) ++end;
+    out[index_of(of)] = std::span(kRanges).subspan(i, end - i);
+    i = end;
+  }
+  return out;
+}();
 
 bool is_temperature(Channel channel) {
   return info_of(channel).unit == Unit::degC;
@@ -92,8 +107,8 @@ bool in_range_of(const CodeRange& range, double value) {
 }  // namespace
 
 bool is_bus_code(Channel channel, double value, double logged) {
-  for (const CodeRange& range : kRanges) {
-    if (range.channel == channel && in_range_of(range, value)) return true;
+  for (const CodeRange& range : kRangesOf[index_of(channel)]) {
+    if (in_range_of(range, value)) return true;
   }
   return is_raw_code(channel, value, logged) || is_stuck_low(channel, value);
 }
@@ -104,10 +119,8 @@ CodeFilter::CodeFilter(Channel channel, bool only_codes, double first_good)
   // What lies inside the channel's range and below its own codes is good
   // unseen.
   suspect_high_ = static_cast<double>(info.high);
-  for (const CodeRange& range : kRanges) {
-    if (range.channel == channel) {
-      suspect_high_ = std::min(suspect_high_, range.low - slack(range.low));
-    }
+  for (const CodeRange& range : kRangesOf[index_of(channel)]) {
+    suspect_high_ = std::min(suspect_high_, range.low - slack(range.low));
   }
   suspect_low_ = is_temperature(channel) ? -39.9 : info.low;
 }

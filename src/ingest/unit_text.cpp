@@ -277,6 +277,11 @@ std::string plain(std::string_view text) {
 
 std::optional<UnitText> unit_of_text(std::string_view text) {
   if (text.empty() || text.size() > 24) return std::nullopt;
+  // "-06-01 08:00:00", ":30", "/06": the rest of a stamp, as in every row.
+  const bool is_mark = text[0] == '-' || text[0] == ':' || text[0] == '/';
+  if (is_mark && text.size() > 1 && text[1] >= '0' && text[1] <= '9') {
+    return std::nullopt;
+  }
   std::string spelled = plain(text);
   for (const Spelling& cased : kCased) {
     if (cased.text == spelled) return UnitText{cased.unit, cased.scale};

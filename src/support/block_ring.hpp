@@ -8,6 +8,10 @@
 
 namespace telltale::host {
 
+/// What two threads write at the same time lies this far apart: two lines of
+/// the cache, which are fetched together.
+inline constexpr std::size_t kApart = 128;
+
 /// One thread fills blocks, another empties them, in order; neither runs ahead
 /// by more than kBlocks. Blocks are reused: nothing is allocated on the way.
 template <class Block, std::size_t kBlocks = 4>
@@ -17,7 +21,7 @@ class BlockRing {
   /// give().
   Block& to_fill() {
     free_.acquire();
-    return blocks_[filled_ % kBlocks];
+    return blocks_[filled_ % kBlocks].block;
   }
   void give() {
     ++filled_;
@@ -28,7 +32,7 @@ class BlockRing {
   /// free().
   Block& to_take() {
     full_.acquire();
-    return blocks_[taken_ % kBlocks];
+    return blocks_[taken_ % kBlocks].block;
   }
   void free() {
     ++taken_;
@@ -40,11 +44,14 @@ class BlockRing {
   void wake_giver() { free_.release(); }
 
  private:
-  std::array<Block, kBlocks> blocks_;
-  std::size_t filled_ = 0;  // the giver's
-  std::size_t taken_ = 0;   // the taker's
-  std::counting_semaphore<> free_{kBlocks};
-  std::counting_semaphore<> full_{0};
+  struct alignas(kApart) Place {
+    Block block;
+  };
+  std::array<Place, kBlocks> blocks_;
+  alignas(kApart) std::size_t filled_ = 0;  // the giver's
+  alignas(kApart) std::size_t taken_ = 0;   // the taker's
+  alignas(kApart) std::counting_semaphore<> free_{kBlocks};
+  alignas(kApart) std::counting_semaphore<> full_{0};
 };
 
 }  // namespace telltale::host

@@ -10,6 +10,10 @@ function(telltale_private_options target)
   endif()
   # The same sums on every machine: no fused multiply-add behind our back.
   target_compile_options(${target} PRIVATE -ffp-contract=off)
+  # Functions begin with a line of the cache: else speed depends, by a few
+  # percent either way, on where the linker happens to put them.
+  target_compile_options(${target} PRIVATE
+    $<$<AND:$<COMPILE_LANGUAGE:CXX>,$<CONFIG:Release>>:-falign-functions=64>)
   if(TELLTALE_WERROR)
     target_compile_options(${target} PRIVATE -Werror)
   endif()

@@ -10,7 +10,11 @@ namespace telltale::host::season {
 namespace {
 
 // The library's binary interface, the same since PostgreSQL 8.
+#ifdef __APPLE__
+constexpr const char* kLibrary = "libpq.5.dylib";
+#else
 constexpr const char* kLibrary = "libpq.so.5";
+#endif
 
 template <class Function>
 bool find(void* library, const char* name, Function& function) {

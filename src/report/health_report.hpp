@@ -2,7 +2,6 @@
 // be worked out any more.
 #pragma once
 
-#include <array>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -119,7 +118,7 @@ struct RunReport {
   std::optional<int> attempts;
   std::optional<double> crank_seconds;
   std::vector<PhaseSpan> phases;
-  std::array<std::optional<ChannelFigures>, kChannelCount> channels;
+  FiguresByChannel channels;
   std::vector<LoadStep> load_steps;
   std::optional<Acceptance> acceptance;
   Severity verdict = Severity::healthy;

@@ -72,16 +72,16 @@ void ChannelBook::work_off() {
   block.used = 0;
 }
 
-ChannelBook::Figures ChannelBook::finish() {
+FiguresByChannel ChannelBook::finish() {
   work_off();
-  Figures out;
+  FiguresByChannel::All out;
   for (std::size_t i = 0; i < kChannelCount; ++i) {
     if (summaries_[i] && !summaries_[i]->empty()) {
       out[i] = summaries_[i]->finish();
     }
     summaries_[i].reset();
   }
-  return out;
+  return FiguresByChannel(out);
 }
 
 }  // namespace telltale::host

@@ -18,15 +18,13 @@ namespace telltale::host {
 /// each channel's table stays at hand meanwhile.
 class ChannelBook {
  public:
-  using Figures = std::array<std::optional<ChannelFigures>, kChannelCount>;
-
   /// A scan whose readings count; see ChannelSummary::add(). REQUIRES: times
   /// rise.
   void add(const JudgedScan& scan);
   /// Readings that do not count; see ChannelSummary::touch().
   void touch(TimeMs at, ChannelMask good);
   /// The figures of every channel that had readings; the book is empty then.
-  Figures finish();
+  FiguresByChannel finish();
 
  private:
   static constexpr std::size_t kScans = 256;

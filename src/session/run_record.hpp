@@ -1,7 +1,6 @@
 // RunRecord: what was written down of a run scan by scan.
 #pragma once
 
-#include <array>
 #include <optional>
 #include <vector>
 
@@ -12,7 +11,7 @@ namespace telltale::host {
 /// The part of a RunReport that no finding has a hand in.
 struct RunRecord {
   std::vector<PhaseSpan> phases;
-  std::array<std::optional<ChannelFigures>, kChannelCount> channels;
+  FiguresByChannel channels;
   std::vector<LoadStep> load_steps;
   std::optional<Acceptance> acceptance;
 };

@@ -201,9 +201,14 @@ void UnitSession::write_down(const Moment<double>& m) {
 void UnitSession::collect_record(RunReport& run) {
   RunRecord record = chronicle_.take();
   run.phases = std::move(record.phases);
-  run.channels = record.channels;
+  run.channels = std::move(record.channels);
   run.load_steps = std::move(record.load_steps);
   run.acceptance = std::move(record.acceptance);
+  // It is kept until the log's end: without the room that it has grown into.
+  run.phases.shrink_to_fit();
+  run.load_steps.shrink_to_fit();
+  run.findings.shrink_to_fit();
+  run.not_checked.shrink_to_fit();
   ++recorded_;
 }
 

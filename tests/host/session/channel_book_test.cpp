@@ -52,7 +52,7 @@ void run(ChannelBook& book, int scans, unsigned seed) {
       if (both) oil.touch(at);
     }
   }
-  const ChannelBook::Figures figures = book.finish();
+  const FiguresByChannel figures = book.finish();
   REQUIRE(figures[index_of(Channel::frequency)]);
   check_same(*figures[index_of(Channel::frequency)], hertz.finish());
   REQUIRE(figures[index_of(Channel::oil_pressure)]);
@@ -72,7 +72,8 @@ TEST_CASE("channel book: as a summary that gets every reading") {
 
 TEST_CASE("channel book: a run without readings has no figures") {
   ChannelBook book;
-  for (const auto& figures : book.finish()) CHECK_FALSE(figures);
+  const FiguresByChannel figures = book.finish();
+  for (std::size_t i = 0; i < kChannelCount; ++i) CHECK_FALSE(figures[i]);
 }
 
 }  // namespace

@@ -60,7 +60,7 @@ void check_same(const RunRecord& a, const RunRecord& b) {
   }
   CHECK(a.acceptance.has_value() == b.acceptance.has_value());
   for (std::size_t i = 0; i < kChannelCount; ++i) {
-    REQUIRE(a.channels[i].has_value() == b.channels[i].has_value());
+    REQUIRE((a.channels[i] == nullptr) == (b.channels[i] == nullptr));
     if (!a.channels[i]) continue;
     CHECK(a.channels[i]->samples == b.channels[i]->samples);
     CHECK(a.channels[i]->mean == b.channels[i]->mean);

@@ -11,7 +11,10 @@ packages_of() {
       libjs-dygraphs ;;
     test) echo catch2 librapidcheck-dev clang libclang-rt-14-dev git \
       clang-format clang-tidy ;;
-    browser) echo chromium nodejs npm ;;
+    # Node.js from elsewhere brings an npm of its own, and Debian's won't have it.
+    browser) echo chromium
+      command -v node >/dev/null || echo nodejs
+      command -v npm >/dev/null || echo npm ;;
     server) echo postgresql mosquitto mosquitto-clients parallel sqlite3 ;;
     bench) echo python3-pandas r-cran-data.table miller ;;
     box) echo gcc-arm-none-eabi libnewlib-arm-none-eabi \
@@ -28,12 +31,20 @@ for group in "$@"; do
     [ "$state" = "install ok installed" ] || missing="$missing $package"
   done
 done
-[ -n "$missing" ] || exit 0
+if [ -n "$missing" ]; then
+  as_root=
+  [ "$(id -u)" = 0 ] || as_root=sudo
+  echo "installing$missing"
+  $as_root apt-get -qq update
+  # shellcheck disable=SC2086  # one word a package
+  DEBIAN_FRONTEND=noninteractive $as_root apt-get -qq -y \
+    --no-install-recommends install $missing >/dev/null
+fi
 
-as_root=
-[ "$(id -u)" = 0 ] || as_root=sudo
-echo "installing$missing"
-$as_root apt-get -qq update
-# shellcheck disable=SC2086  # one word a package
-DEBIAN_FRONTEND=noninteractive $as_root apt-get -qq -y \
-  --no-install-recommends install $missing >/dev/null
+# What drives the browser is not Debian's.
+case " $* " in
+  *" browser "*)
+    cd "$(dirname "$0")/../tests/browser"
+    [ -d node_modules/playwright-core ] ||
+      npm ci --silent --no-audit --no-fund --fetch-retries=1 ;;
+esac

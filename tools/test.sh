@@ -11,22 +11,27 @@
 #   --servers   first installs the servers and programs that telltale works with
 #            (PostgreSQL, an MQTT broker, GNU parallel, sqlite3), without which
 #            some tests are left out, and fails where one still is
+#   --browser   first installs a browser and what drives it (chromium, Node.js,
+#            two npm packages), without which no page is looked at
 #
-# CI runs it with --servers --embedded=few.
+# CI runs it with --servers --browser --embedded=few.
 set -eu
 cd "$(dirname "$0")/.."
 
 all=
 embedded=
 servers=
+browser=
 for option in "$@"; do
   case $option in
     --all) all=1 ;;
     --embedded) embedded=all ;;
     --embedded=few) embedded=few ;;
     --servers) servers=1 ;;
+    --browser) browser=1 ;;
     *)
-      echo "usage: tools/test.sh [--all] [--embedded[=few]] [--servers]" >&2
+      echo "usage: tools/test.sh [--all] [--embedded[=few]] [--servers]" \
+        "[--browser]" >&2
       exit 2
       ;;
   esac
@@ -39,6 +44,7 @@ if [ -n "$servers" ]; then
   tools/packages.sh server
   export TELLTALE_SERVERS=1
 fi
+[ -z "$browser" ] || tools/packages.sh browser
 
 stage format
 tools/format.sh --check
@@ -77,5 +83,7 @@ fi
 
 [ -n "$servers" ] ||
   stage "left out without --servers: tests with a server that is not installed"
+[ -n "$browser" ] ||
+  stage "left out without --browser: pages in a browser that is not installed"
 
 stage "all passed"

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cstdint>
+#include <deque>
+#include <limits>
 #include <memory>
 #include <optional>
 #include <string>
@@ -64,13 +66,19 @@ struct PhaseSpan {
   TimeMs until = kNoTime;
 };
 
+/// Small: a log of years holds half a million of them.
 struct LoadStep {
-  LogPlace at;
-  double from_pct = 0.0;
-  double to_pct = 0.0;
-  std::optional<double> frequency_dip_pct;  // against just before, % of rated
-  std::optional<double> recovery_s;
+  static constexpr float kNone = std::numeric_limits<float>::quiet_NaN();
+
+  TimeMs logged = kNoTime;
+  std::uint32_t line = 0;
   bool observable = false;
+  float from_pct = 0.0F;
+  float to_pct = 0.0F;
+  float frequency_dip_pct = kNone;  // against just before, % of rated; or NaN
+  float recovery_s = kNone;         // NaN: it can't be had
+
+  [[nodiscard]] LogPlace at() const { return {logged, line}; }
 };
 
 /// How well a quantity could be seen in the samples.
@@ -105,6 +113,8 @@ struct Acceptance {
 struct NotChecked {
   const CheckCard* check = nullptr;
   std::string why;
+
+  friend bool operator==(const NotChecked&, const NotChecked&) = default;
 };
 
 struct RunReport {
@@ -123,10 +133,16 @@ struct RunReport {
   std::optional<Acceptance> acceptance;
   Severity verdict = Severity::healthy;
   std::vector<FindingReport> findings;  // gravest first
-  std::vector<NotChecked> not_checked;
+  /// Mostly the same as that of the run before, and then held once.
+  std::shared_ptr<const std::vector<NotChecked>> blind_list;
   std::optional<RunPast> past;  // where a store was asked
   /// Where pictures were asked for.
   std::shared_ptr<const RunPicture> picture;
+
+  [[nodiscard]] const std::vector<NotChecked>& not_checked() const {
+    static const std::vector<NotChecked> kNone;
+    return blind_list ? *blind_list : kNone;
+  }
 };
 
 /// One set as it was judged.
@@ -147,7 +163,7 @@ struct HealthReport {
   std::shared_ptr<const AlarmReport> alarms;
   std::vector<UnitReport> units;
   std::vector<FindingReport> findings;  // about the data, outside every run
-  std::vector<RunReport> runs;
+  std::deque<RunReport> runs;           // large, and many: they are never moved
   /// Whether the log tells when an engine turns; without that nothing of a run
   /// could be judged.
   bool shows_running = true;

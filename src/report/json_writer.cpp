@@ -21,6 +21,11 @@ using Json = nlohmann::ordered_json;
 /// A number that can't be had is null, never 0.
 Json number(double x) { return std::isfinite(x) ? Json(x) : Json(nullptr); }
 
+/// To what single precision can tell of percent and seconds.
+Json rounded(float x) {
+  return number(std::round(static_cast<double>(x) * 1e4) / 1e4);
+}
+
 template <class T>
 Json optional(const std::optional<T>& x) {
   return x ? Json(*x) : Json(nullptr);
@@ -130,11 +135,11 @@ class JsonReport {
     out["load_steps"] = Json::array();
     for (const LoadStep& step : r.load_steps) {
       out["load_steps"].push_back(
-          {{"at", time(step.at)},
-           {"from_pct", number(step.from_pct)},
-           {"to_pct", number(step.to_pct)},
-           {"frequency_dip_pct", optional(step.frequency_dip_pct)},
-           {"recovery_s", optional(step.recovery_s)},
+          {{"at", time(step.at())},
+           {"from_pct", rounded(step.from_pct)},
+           {"to_pct", rounded(step.to_pct)},
+           {"frequency_dip_pct", rounded(step.frequency_dip_pct)},
+           {"recovery_s", rounded(step.recovery_s)},
            {"observable", step.observable}});
     }
     out["acceptance"] = acceptance(r);
@@ -145,7 +150,7 @@ class JsonReport {
     }
     if (r.past) out["past"] = past(*r.past);
     out["not_checked"] = Json::array();
-    for (const NotChecked& item : r.not_checked) {
+    for (const NotChecked& item : r.not_checked()) {
       out["not_checked"].push_back(
           {{"check", item.check->info->slug}, {"why", item.why}});
     }

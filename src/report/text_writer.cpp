@@ -281,10 +281,9 @@ class TextReport {
                          return size(a) > size(b);
                        });
       steps.resize(kMostSteps);
-      std::stable_sort(steps.begin(), steps.end(),
-                       [](const LoadStep& a, const LoadStep& b) {
-                         return a.at.line < b.at.line;
-                       });
+      std::stable_sort(
+          steps.begin(), steps.end(),
+          [](const LoadStep& a, const LoadStep& b) { return a.line < b.line; });
     }
     page_.line();
     page_.line(fmt::format("{:<23}{:>12}{:>12}{:>13}  {}",
@@ -297,15 +296,17 @@ class TextReport {
   }
 
   void load_step(const LoadStep& step) {
-    const std::string back = !step.observable  ? "not observable"
-                             : step.recovery_s ? duration_text(*step.recovery_s)
-                                               : std::string("-");
+    const std::string back =
+        !step.observable ? "not observable"
+        : std::isfinite(step.recovery_s)
+            ? duration_text(static_cast<double>(step.recovery_s))
+            : std::string("-");
     page_.line(fmt::format(
-        "  {}{:>12}{:>12}{:>13}  {}",
-        pad_right(text_.clock(step.at.logged), 21), step.at.line,
+        "  {}{:>12}{:>12}{:>13}  {}", pad_right(text_.clock(step.logged), 21),
+        step.line,
         fmt::format("{:.0f} to {:.0f} %", step.from_pct, step.to_pct),
-        step.frequency_dip_pct
-            ? fmt::format("{:.1f} %", *step.frequency_dip_pct)
+        std::isfinite(step.frequency_dip_pct)
+            ? fmt::format("{:.1f} %", step.frequency_dip_pct)
             : std::string("-"),
         back));
   }
@@ -338,12 +339,12 @@ class TextReport {
   }
 
   void not_checked(const RunReport& run) {
-    if (run.not_checked.empty()) return;
+    if (run.not_checked().empty()) return;
     page_.line();
     page_.line("Not checked:");
     // Checks with one reason stand together.
     std::vector<std::string> reasons;
-    for (const NotChecked& item : run.not_checked) {
+    for (const NotChecked& item : run.not_checked()) {
       if (std::find(reasons.begin(), reasons.end(), item.why) ==
           reasons.end()) {
         reasons.push_back(item.why);
@@ -351,7 +352,7 @@ class TextReport {
     }
     for (const std::string& why : reasons) {
       std::string names;
-      for (const NotChecked& item : run.not_checked) {
+      for (const NotChecked& item : run.not_checked()) {
         if (item.why != why) continue;
         if (!names.empty()) names += ", ";
         names += item.check->info->slug;

@@ -109,9 +109,10 @@ class Digesting {
     }
     for (const LoadStep& step : told.load_steps) {
       run.load_steps.push_back(
-          {time(step.at.logged), step.from_pct, step.to_pct,
-           step.frequency_dip_pct.value_or(kNone),
-           step.recovery_s.value_or(kNone), step.observable});
+          {time(step.logged), static_cast<double>(step.from_pct),
+           static_cast<double>(step.to_pct),
+           static_cast<double>(step.frequency_dip_pct),
+           static_cast<double>(step.recovery_s), step.observable});
     }
     for (const FindingReport& f : told.findings) {
       run.findings.push_back(finding(f));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <span>
 
@@ -170,10 +171,12 @@ void LoadTest::close_step(TimeMs until, double to_pct, bool alone) {
   TestStep step;
   step.alone = alone;
   step.interval_s = seen_.interval_s;
-  step.report.at = start.place;
-  step.report.from_pct = start.from_pct;
-  step.report.to_pct = to_pct;
-  step.size_pct = step.report.to_pct - step.report.from_pct;
+  step.report.logged = start.place.logged;
+  step.report.line = static_cast<std::uint32_t>(
+      std::min<std::uint64_t>(start.place.line, UINT32_MAX));
+  step.report.from_pct = static_cast<float>(start.from_pct);
+  step.report.to_pct = static_cast<float>(to_pct);
+  step.size_pct = to_pct - start.from_pct;
   // A load that went and came back at once was no step to another.
   if (std::abs(step.size_pct) < kLevelWidth) return;
   const bool on = step.size_pct > 0.0;
@@ -209,12 +212,13 @@ void LoadTest::close_step(TimeMs until, double to_pct, bool alone) {
         step_response<double>(hz, nominal_hz, start.before_hz, band, on, 5);
     step.hz[c] = {f.deviation_pct, f.recovery()};
     if (c == static_cast<std::size_t>(profile_->rating.performance)) {
-      step.report.frequency_dip_pct =
-          100.0 * std::abs(f.extreme - start.before_hz) / nominal_hz;
-      if (std::isfinite(f.recovery())) step.report.recovery_s = f.recovery();
+      step.report.frequency_dip_pct = static_cast<float>(
+          100.0 * std::abs(f.extreme - start.before_hz) / nominal_hz);
       step.report.observable = seen_.interval_s * 5.0 <=
                                static_cast<double>(limits.recovery_s) + 1e-9;
-      if (!step.report.observable) step.report.recovery_s.reset();
+      if (step.report.observable && std::isfinite(f.recovery())) {
+        step.report.recovery_s = static_cast<float>(f.recovery());
+      }
     }
     if (!step.has_volts) continue;
     const double v_band =

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <memory>
 #include <thread>
 #include <utility>
@@ -144,26 +145,28 @@ class Examination {
     out_.alarm_names = rows.alarm_names();
     out_.notes = out_.layout.notes;
     for (const std::string& note : rows.notes()) out_.notes.push_back(note);
-    std::size_t runs = 0;
-    for (const auto& unit : units_) runs += unit ? unit->runs().size() : 0;
-    out_.runs.reserve(runs);
     bool turns = false;
     for (auto& unit : units_) {
       if (!unit) continue;
       turns = turns || unit->turn_source() != TurnSource::none;
       note_alarm_names(*unit, rows);
-      // One by one, so that no run is there twice.
-      for (auto& rest = unit->runs(); !rest.empty(); rest.pop_front()) {
+      // One by one, so that no run is there twice; all of them at once where
+      // they are the first.
+      std::deque<RunReport>& rest = unit->runs();
+      if (out_.runs.empty()) std::swap(out_.runs, rest);
+      for (; !rest.empty(); rest.pop_front()) {
         out_.runs.push_back(std::move(rest.front()));
       }
       for (FindingReport& finding : unit->loose()) {
         out_.findings.push_back(std::move(finding));
       }
     }
-    std::stable_sort(out_.runs.begin(), out_.runs.end(),
-                     [](const RunReport& a, const RunReport& b) {
-                       return a.start.logged < b.start.logged;
-                     });
+    const auto earlier = [](const RunReport& a, const RunReport& b) {
+      return a.start.logged < b.start.logged;
+    };
+    if (!std::is_sorted(out_.runs.begin(), out_.runs.end(), earlier)) {
+      std::stable_sort(out_.runs.begin(), out_.runs.end(), earlier);
+    }
     for (const UnitReport& unit : out_.units) {
       for (const std::string& sentence : unit.inferred) {
         out_.notes.push_back(unit.name.empty() || out_.units.size() < 2

@@ -208,7 +208,6 @@ void UnitSession::collect_record(RunReport& run) {
   run.phases.shrink_to_fit();
   run.load_steps.shrink_to_fit();
   run.findings.shrink_to_fit();
-  run.not_checked.shrink_to_fit();
   ++recorded_;
 }
 
@@ -266,6 +265,7 @@ void UnitSession::judge_together(RunReport& run) {
 }
 
 void UnitSession::tell_what_was_blind(RunReport& run) const {
+  std::vector<NotChecked> list;
   const ChannelMask present = monitor_.moment().frame->present();
   const double interval_s =
       static_cast<double>(monitor_.conditioner().interval().value().ms) /
@@ -273,9 +273,14 @@ void UnitSession::tell_what_was_blind(RunReport& run) const {
   for (const Coverage& coverage : monitor_.coverage()) {
     if (coverage.judged || coverage.blind == Blind::none) continue;
     const CheckCard* check = check_of(coverage.check);
-    run.not_checked.push_back(
+    list.push_back(
         {check, blind_text(coverage.blind, *check->info, present, interval_s)});
   }
+  if (list.empty()) return;
+  run.blind_list =
+      !runs_.empty() && runs_.back().not_checked() == list
+          ? runs_.back().blind_list
+          : std::make_shared<const std::vector<NotChecked>>(std::move(list));
 }
 
 }  // namespace telltale::host

@@ -7,6 +7,7 @@
 #include <iterator>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -31,14 +32,15 @@ struct NumberedFinding {
 /// One log's share of the document. All ids begin with `id`.
 struct LogPart {
   const HealthReport* report = nullptr;
-  std::string id;                         // "a", "b", ...
-  std::vector<NumberedFinding> findings;  // by urgency
+  std::string id;                                               // "a", "b", ...
+  std::vector<NumberedFinding> findings;                        // by urgency
+  std::unordered_map<const RunReport*, std::size_t> number_of;  // from 1
 
   [[nodiscard]] std::string id_of(const NumberedFinding& f) const {
     return fmt::format("{}-f{}", id, f.number);
   }
   [[nodiscard]] std::string id_of(const RunReport& run) const {
-    return fmt::format("{}-r{}", id, &run - report->runs.data() + 1);
+    return fmt::format("{}-r{}", id, number_of.at(&run));
   }
 };
 

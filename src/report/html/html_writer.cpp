@@ -30,8 +30,13 @@ class HtmlReport {
       : plan_(reports), doc_(out, units, plan_) {
     int n = 0;
     for (const HealthReport& report : reports) {
-      logs_.push_back(
-          {&report, fmt::format("l{}", ++n), number_findings(report)});
+      LogPart& part = logs_.emplace_back();
+      part.report = &report;
+      part.id = fmt::format("l{}", ++n);
+      part.findings = number_findings(report);
+      for (const RunReport& run : report.runs) {
+        part.number_of.emplace(&run, part.number_of.size() + 1);
+      }
       texts_.emplace_back(units, report.layout);
     }
   }

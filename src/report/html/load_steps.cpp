@@ -14,10 +14,9 @@ std::vector<LoadStep> largest_steps(const RunReport& run) {
                             std::abs(b.to_pct - b.from_pct);
                    });
   steps.resize(kMostSteps);
-  std::stable_sort(steps.begin(), steps.end(),
-                   [](const LoadStep& a, const LoadStep& b) {
-                     return a.at.line < b.at.line;
-                   });
+  std::stable_sort(
+      steps.begin(), steps.end(),
+      [](const LoadStep& a, const LoadStep& b) { return a.line < b.line; });
   return steps;
 }
 

@@ -147,8 +147,8 @@ RunMarks::RunMarks(const LogPart& log, const RunReport& run) {
   const auto place = [&](const std::vector<LoadStep>& of,
                          std::vector<TimeMs>& on_axis) {
     for (const LoadStep& step : of) {
-      if (!is_set(step.at.logged)) continue;
-      on_axis.push_back(picture.clock.analysis(step.at.logged));
+      if (!is_set(step.logged)) continue;
+      on_axis.push_back(picture.clock.analysis(step.logged));
     }
   };
   place(largest_steps(run), steps);

@@ -26,7 +26,7 @@ void write_not_checked(const HealthReport& report, Document& doc) {
   std::map<std::string, std::map<std::string_view, std::vector<std::string>>>
       by_reason;
   for (const RunReport& run : report.runs) {
-    for (const NotChecked& item : run.not_checked) {
+    for (const NotChecked& item : run.not_checked()) {
       by_reason[item.why][item.check->info->title].push_back(name_of_run(run));
     }
   }

@@ -74,15 +74,16 @@ void load_steps(const RunReport& run, const ValueText& text, Document& doc) {
     doc.put(
         "<tr><th scope=\"row\">{}</th><td>{}</td><td>{:.0f} to {:.0f} %"
         "</td><td>{}</td>",
-        safe(text.clock(step.at.logged)), step.at.line, step.from_pct,
-        step.to_pct,
-        step.frequency_dip_pct
-            ? fmt::format("{:.1f} %", *step.frequency_dip_pct)
+        safe(text.clock(step.logged)), step.line, step.from_pct, step.to_pct,
+        std::isfinite(step.frequency_dip_pct)
+            ? fmt::format("{:.1f} %", step.frequency_dip_pct)
             : std::string("&ndash;"));
     if (recovery) {
-      doc.put("<td>{}</td>", !step.observable  ? std::string("not observable")
-                             : step.recovery_s ? duration_text(*step.recovery_s)
-                                               : std::string("&ndash;"));
+      doc.put("<td>{}</td>",
+              !step.observable ? std::string("not observable")
+              : std::isfinite(step.recovery_s)
+                  ? duration_text(static_cast<double>(step.recovery_s))
+                  : std::string("&ndash;"));
     }
     doc.put("</tr>");
   }

@@ -55,7 +55,7 @@ void check_same(const RunRecord& a, const RunRecord& b) {
   }
   REQUIRE(a.load_steps.size() == b.load_steps.size());
   for (std::size_t i = 0; i < a.load_steps.size(); ++i) {
-    CHECK(a.load_steps[i].at.line == b.load_steps[i].at.line);
+    CHECK(a.load_steps[i].line == b.load_steps[i].line);
     CHECK(a.load_steps[i].to_pct == b.load_steps[i].to_pct);
   }
   CHECK(a.acceptance.has_value() == b.acceptance.has_value());

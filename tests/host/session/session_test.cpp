@@ -344,7 +344,7 @@ TEST_CASE("session: a check that was blind says why") {
   run.without(Channel::oil_pressure).without(Channel::exhaust_temperature);
   std::map<std::string, std::string> why;
   const host::HealthReport report = examined(run);
-  for (const host::NotChecked& item : report.runs[0].not_checked) {
+  for (const host::NotChecked& item : report.runs[0].not_checked()) {
     why[std::string(item.check->info->slug)] = item.why;
   }
   for (const char* slug : {"oil-pressure-low", "oil-pressure-fade",

@@ -18,6 +18,7 @@ ReadAhead::~ReadAhead() {
 }
 
 void ReadAhead::read(Block& block) {
+  block.rows.resize(kRows);
   block.used = 0;
   while (block.used < kRows && reader_.next(block.rows[block.used])) {
     ++block.used;

@@ -50,7 +50,7 @@ class ReadAhead {
   using Names = std::vector<std::string>;
 
   struct Block {
-    std::vector<Row> rows{kRows};
+    std::vector<Row> rows;  // made when first filled
     std::size_t used = 0;  // less than all: the log ends here
     double progress = 0.0;
     std::optional<Names> unit_names;  // where they have grown

@@ -11,6 +11,7 @@
 
 #include "ingest/log.hpp"
 #include "support/block_ring.hpp"
+#include "support/prefetch.hpp"
 #include "support/threads.hpp"
 
 namespace telltale::host {
@@ -28,6 +29,7 @@ class ReadAhead {
   /// The next row, good until the next call; nullptr at the end of the log.
   const Row* next() {
     if (at_ == in_hand_->used && !next_block()) return nullptr;
+    expect_to_read(in_hand_->rows.data(), at_ + kAhead);
     return &in_hand_->rows[at_++];
   }
 
@@ -46,12 +48,15 @@ class ReadAhead {
   [[nodiscard]] const LogReader& reader() const { return reader_; }
 
  private:
-  static constexpr std::size_t kRows = 2048;
+  static constexpr std::size_t kRows = 1024;
+  /// Rows that are asked for in advance: what another core has in its cache
+  /// takes as long as it takes to judge a row.
+  static constexpr std::size_t kAhead = 4;
   using Names = std::vector<std::string>;
 
   struct Block {
     std::vector<Row> rows;  // made when first filled
-    std::size_t used = 0;  // less than all: the log ends here
+    std::size_t used = 0;   // less than all: the log ends here
     double progress = 0.0;
     std::optional<Names> unit_names;  // where they have grown
     std::optional<Names> alarm_names;

@@ -46,7 +46,9 @@ class RunChronicle {
  private:
   /// Scans a block: with a thread as many as make waking it a rare thing.
   static constexpr std::size_t kAlone = 256;
-  static constexpr std::size_t kShared = 1024;
+  static constexpr std::size_t kShared = 512;
+  /// Scans asked for in advance; see ReadAhead.
+  static constexpr std::size_t kAhead = 4;
 
   struct Block {
     void make_room(std::size_t n) {

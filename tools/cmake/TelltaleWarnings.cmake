@@ -14,6 +14,11 @@ function(telltale_private_options target)
   # percent either way, on where the linker happens to put them.
   target_compile_options(${target} PRIVATE
     $<$<AND:$<COMPILE_LANGUAGE:CXX>,$<CONFIG:Release>>:-falign-functions=64>)
+  # Memory can be asked for to be written (support/prefetch.hpp): x86-64
+  # processors that can't do it take that for nothing.
+  if(CMAKE_SYSTEM_PROCESSOR MATCHES "^(x86_64|AMD64)$")
+    target_compile_options(${target} PRIVATE -mprfchw)
+  endif()
   if(TELLTALE_WERROR)
     target_compile_options(${target} PRIVATE -Werror)
   endif()

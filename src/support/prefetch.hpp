@@ -1,0 +1,43 @@
+// Memory that another core has written or read last, asked for before it is
+// needed.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+
+namespace telltale::host {
+
+namespace detail {
+/// Bytes of a line of the cache; where lines are longer some are asked for
+/// twice, where they are shorter some are not.
+inline constexpr std::size_t kLine = 64;
+
+/// As a number: it may lie beyond the end of what there is.
+template <class T>
+const char* address_of(const T* first, std::size_t i) {
+  return reinterpret_cast<const char*>(reinterpret_cast<std::uintptr_t>(first) +
+                                       i * sizeof(T));
+}
+}  // namespace detail
+
+/// The i-th from `first` on will soon be read.
+template <class T>
+[[gnu::always_inline]] inline void expect_to_read(const T* first,
+                                                  std::size_t i) {
+  const char* const bytes = detail::address_of(first, i);
+  for (std::size_t at = 0; at < sizeof(T); at += detail::kLine) {
+    __builtin_prefetch(bytes + at, 0);
+  }
+}
+/// The i-th from `first` on will soon be written: other cores are to give it
+/// up.
+template <class T>
+[[gnu::always_inline]] inline void expect_to_write(const T* first,
+                                                   std::size_t i) {
+  const char* const bytes = detail::address_of(first, i);
+  for (std::size_t at = 0; at < sizeof(T); at += detail::kLine) {
+    __builtin_prefetch(bytes + at, 1);
+  }
+}
+
+}  // namespace telltale::host

@@ -121,8 +121,8 @@ class PlainShape {
  public:
   PlainShape() = default;
 
-  /// Learns from a cell that read_plain_cell() has read, unless the last one
-  /// that differed was the only one in a row.
+  /// A cell of another shape, which read_plain_cell() has read: the second in a
+  /// row is learnt from. One alone, "9.98" among "10.02", changes nothing.
   void learn(std::uint64_t text, std::size_t length, char decimal) {
     differed_ = !differed_;
     if (!differed_) *this = PlainShape(text, length, decimal);

@@ -13,7 +13,8 @@ namespace telltale::host {
 /// What the log's clock did just before a row.
 enum class ClockEvent : std::uint8_t { none, set_back, set_forward };
 
-/// All readings that share one time stamp, in canonical units.
+/// All readings that share one time stamp, in canonical units. Whole lines of
+/// the cache, because one thread hands it to another.
 struct alignas(64) Row {
   /// Analysis clock: never steps back, jumps of the log's clock taken out.
   TimeMs at;

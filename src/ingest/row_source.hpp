@@ -29,6 +29,9 @@ struct RowChoice {
   Stretch stretch;  // of a log that can_be_read_in_parts()
 };
 
+/// Whether rows name the set they are of.
+bool has_units(const DecodePlan& plan);
+
 /// Whether a line of rows means the same whatever lines were read before it,
 /// but for other headers among them.
 bool can_be_read_in_parts(const Survey& survey);

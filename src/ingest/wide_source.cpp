@@ -3,21 +3,11 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <utility>
 
 #include "ingest/duplicate_set.hpp"
 
 namespace telltale::host {
-namespace {
-
-bool has_units(const DecodePlan& plan) {
-  return std::any_of(
-      plan.columns.begin(), plan.columns.end(),
-      [](const ColumnPlan& column) { return column.role == Role::unit; });
-}
-
-}  // namespace
 
 WideSource::WideSource(std::shared_ptr<const ByteStore> store,
                        const Survey& survey, RowChoice wanted,

@@ -14,7 +14,7 @@ namespace telltale::host {
 
 /// A Moment without what points elsewhere, so that it can be looked at later
 /// and on another thread. Small: what one core writes and another reads goes
-/// from cache to cache line by line.
+/// from cache to cache line by line, and here no line is of two scans.
 struct alignas(64) JudgedScan {
   TimeMs at = kNoTime;
   double load_pct = 0.0;

@@ -163,14 +163,14 @@ class Monitor<R, CheckList<Cs...>> {
   /// The check knows of several reasons why it might be blind, and which of
   /// them it is.
   template <class C>
-  static constexpr bool says_why_blind = requires(const C& check) {
+  static constexpr bool kSaysWhyBlind = requires(const C& check) {
     check.blind();
   }
   &&!requires { C::blind(); };
   /// Why a check is blind where it does not say so itself.
   template <class C>
   static constexpr Blind usual_blindness() {
-    if constexpr (says_why_blind<C>) {
+    if constexpr (kSaysWhyBlind<C>) {
       return Blind::too_short;
     } else if constexpr (requires { C::blind(); }) {
       return C::blind();
@@ -271,7 +271,7 @@ class Monitor<R, CheckList<Cs...>> {
           check.end_run(m, ledger_);
         }
       }
-      if constexpr (says_why_blind<std::remove_reference_t<decltype(check)>>) {
+      if constexpr (kSaysWhyBlind<std::remove_reference_t<decltype(check)>>) {
         blind_[i] = check.blind();
       }
       if constexpr (requires { check.reset(); }) check.reset();

@@ -26,39 +26,39 @@ template <class E>
 struct EnumNames;
 template <>
 struct EnumNames<Severity> {
-  static constexpr std::string_view names[] = {"not judged", "healthy", "note",
-                                               "attention", "urgent"};
+  static constexpr std::string_view kNames[] = {"not judged", "healthy", "note",
+                                                "attention", "urgent"};
 };
 template <>
 struct EnumNames<Phase> {
-  static constexpr std::string_view names[] = {
+  static constexpr std::string_view kNames[] = {
       "unknown", "stopped", "cranking",  "running-up",
       "no-load", "on-load", "cool-down", "stopping"};
 };
 template <>
 struct EnumNames<Generator> {
-  static constexpr std::string_view names[] = {"synchronous", "asynchronous"};
+  static constexpr std::string_view kNames[] = {"synchronous", "asynchronous"};
 };
 template <>
 struct EnumNames<Cooling> {
-  static constexpr std::string_view names[] = {"fresh water", "sea water"};
+  static constexpr std::string_view kNames[] = {"fresh water", "sea water"};
 };
 template <>
 struct EnumNames<Exhaust> {
-  static constexpr std::string_view names[] = {"unknown", "wet", "dry"};
+  static constexpr std::string_view kNames[] = {"unknown", "wet", "dry"};
 };
 template <>
 struct EnumNames<WindingClass> {
-  static constexpr std::string_view names[] = {"A", "E", "B", "F", "H"};
+  static constexpr std::string_view kNames[] = {"A", "E", "B", "F", "H"};
 };
 template <>
 struct EnumNames<PerformanceClass> {
-  static constexpr std::string_view names[] = {"G1", "G2", "G3"};
+  static constexpr std::string_view kNames[] = {"G1", "G2", "G3"};
 };
 
 template <class E>
 concept NamedEnum = requires {
-  EnumNames<E>::names;
+  EnumNames<E>::kNames;
 };
 
 // --- to a value --------------------------------------------------------------
@@ -78,9 +78,9 @@ FieldValue to_value(const T& x) {
     return x > 0 ? FieldValue{std::int64_t{x}} : FieldValue{};
   } else if constexpr (std::is_same_v<T, Exhaust>) {
     if (x == Exhaust::unknown) return FieldValue{};
-    return std::string(EnumNames<T>::names[static_cast<std::size_t>(x)]);
+    return std::string(EnumNames<T>::kNames[static_cast<std::size_t>(x)]);
   } else if constexpr (NamedEnum<T>) {
-    return std::string(EnumNames<T>::names[static_cast<std::size_t>(x)]);
+    return std::string(EnumNames<T>::kNames[static_cast<std::size_t>(x)]);
   } else if constexpr (std::is_same_v<T, FigureKind>) {
     return std::string(info_of(x).slug);
   } else if constexpr (std::is_same_v<T, Channel>) {
@@ -139,7 +139,7 @@ bool from_value(const FieldValue& v, T& x) {
   } else if constexpr (NamedEnum<T>) {
     if (text == nullptr) return false;
     std::size_t i = 0;
-    for (const std::string_view name : EnumNames<T>::names) {
+    for (const std::string_view name : EnumNames<T>::kNames) {
       if (name == *text) {
         x = static_cast<T>(i);
         return true;

@@ -15,9 +15,9 @@ constexpr std::uint64_t kLong = 8U << 20;  // bytes
 /// What a long log tells of the set, a row in about ten seconds tells too: a
 /// minute's mean is then made of half a dozen readings.
 std::uint32_t rows_to_one(const LogLayout& layout) {
-  constexpr double kSpacing_s = 10.0;
+  constexpr double kSpacing = 10.0;  // seconds
   if (layout.bytes < kLong || !(layout.interval_s > 0)) return 1;
-  const double rows = std::round(kSpacing_s / layout.interval_s);
+  const double rows = std::round(kSpacing / layout.interval_s);
   return static_cast<std::uint32_t>(std::clamp(rows, 1.0, 64.0));
 }
 

@@ -15,8 +15,8 @@ inline constexpr std::size_t kLine = 64;
 /// As a number: it may lie beyond the end of what there is.
 template <class T>
 const char* address_of(const T* first, std::size_t i) {
-  return reinterpret_cast<const char*>(reinterpret_cast<std::uintptr_t>(first) +
-                                       i * sizeof(T));
+  const auto address = reinterpret_cast<std::uintptr_t>(first) + i * sizeof(T);
+  return reinterpret_cast<const char*>(address);  // NOLINT: never read through
 }
 }  // namespace detail
 

@@ -29,7 +29,8 @@ class VoltageBand {
                                   LimitsOf limits, Side side,
                                   Ledger<R>& ledger) const {
     bool judged = false;
-    for (std::uint8_t i = 0; i < kAllVolts.size(); ++i) {
+    constexpr std::uint8_t kCount{kAllVolts.size()};
+    for (std::uint8_t i = 0; i < kCount; ++i) {
       const Channel channel = kAllVolts[i];
       const auto& volts = m[channel];
       if (!volts.good()) continue;

@@ -117,7 +117,9 @@ class Box {
     mix(sizeof(R));
     mix(sizeof(void*));
     mix(sizeof(FrameBuilder<R>));
+    mix(sizeof(SpikeFilter<R>));
     mix(sizeof(Conditioner<R>));
+    mix(sizeof(Ledger<R>));
     for (const std::uint16_t id : List::template ids<R>()) mix(id);
     for (const std::uint32_t size : List::template sizes<R>()) mix(size);
     return hash;

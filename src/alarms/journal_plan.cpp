@@ -85,7 +85,14 @@ bool JournalPlanner::find_time() {
     return true;
   }
   auto all = find_time_candidates(t_.table, t_.rows, t_.columns);
-  std::erase_if(all, [&](const TimeCandidate& c) { return taken[c.column]; });
+  // When an alarm was seen is when it came only where nothing else tells.
+  const auto is_taken = [&](const TimeCandidate& c) { return taken[c.column]; };
+  if (std::all_of(all.begin(), all.end(), is_taken)) {
+    for (std::size_t i = 0; i < taken.size(); ++i) {
+      taken[i] = !t_.columns[i].use.why.empty();
+    }
+  }
+  std::erase_if(all, is_taken);
   auto chosen = choose_time_columns(all, taken);
   if (!chosen) return false;
   time_ = std::move(*chosen);

@@ -154,6 +154,22 @@ TEST_CASE("an alarm begins when it came, not when it was written or seen") {
         std::vector<std::string>{"", "", "alarm", "beginning", "end"});
 }
 
+TEST_CASE("the time an alarm was seen counts where there is no other") {
+  const AlarmReport seen = read(
+      "Alarm,Acknowledge time\n"
+      "oil low,2026-06-01 08:00:00\n"
+      "bilge high,2026-06-01 08:05:00\n"
+      "oil low,2026-06-01 09:00:00\n");
+  CHECK(find(seen, "oil low").raises == 2);
+  CHECK(find(seen, "bilge high").raises == 1);
+  const AlarmReport both = read(
+      "Tag,Status,Ack/Alarm time\n"
+      "TAH1,ALM,2026-06-01 08:00:00\n"
+      "TAH1,RTN,2026-06-01 08:00:09\n"
+      "TAH1,ALM,2026-06-01 09:00:00\n");
+  CHECK(find(both, "TAH1").raises == 2);
+}
+
 TEST_CASE("dates and times of day, of the beginning and of the end") {
   std::string text = "Start date;Start time;End date;End time;Alarm\n";
   const auto row = [&text](int from, int to, const char* name) {

@@ -135,7 +135,8 @@ bool take_unit(Column& column) {
     }
   }
   if (!plain && !id && stats.texts == 0) return false;
-  if (distinct > 64 || (distinct > 4 && distinct * 4 > stats.cells)) {
+  if (distinct >= ColumnStats::kMaxWords ||
+      (distinct > 4 && distinct * 4 > stats.cells)) {
     return false;
   }
   column.use.name = "unit";

@@ -102,6 +102,18 @@ TEST_CASE("a log whose rows need each other has no middle") {
   }
 }
 
+TEST_CASE("a hundred sets in one log are told apart") {
+  std::string text = "time,set,rpm,hz\n";
+  for (int i = 0; i < 2000; ++i) {
+    text += fmt::format("{},G{},1500,50.0\n", 1'780'300'800 + i / 100, i % 100);
+  }
+  auto reader = opened(text).rows();
+  REQUIRE(reader);
+  Row row;
+  while (reader->next(row)) continue;
+  CHECK(reader->unit_names().size() == 100);
+}
+
 TEST_CASE("another header in the first half is told") {
   std::string text = wide_log(2000);
   text += "time,hz,rpm\n";

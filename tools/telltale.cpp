@@ -1,5 +1,7 @@
 // The telltale program: the table of commands, and errors to exit codes.
 #include <CLI/CLI.hpp>
+#include <exception>
+#include <string>
 
 #include "commands/alarms.hpp"
 #include "commands/checks.hpp"
@@ -43,6 +45,9 @@ int main(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     tool::complain(std::string(error.what()) +
                    "; telltale --help lists what there is");
+    return tool::kCouldNotDo;
+  } catch (const std::exception& error) {  // out of memory, mostly
+    tool::complain(std::string("gave up: ") + error.what());
     return tool::kCouldNotDo;
   }
   return exit_code;

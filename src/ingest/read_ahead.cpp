@@ -7,7 +7,9 @@ namespace telltale::host {
 
 ReadAhead::ReadAhead(LogReader reader, Threads threads)
     : reader_(std::move(reader)) {
-  if (threads == Threads::more) thread_ = std::thread([this] { read_all(); });
+  if (threads == Threads::more) {
+    thread_ = thread_if_any([this] { read_all(); });
+  }
 }
 
 ReadAhead::~ReadAhead() {

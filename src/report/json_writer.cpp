@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <future>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
@@ -45,22 +44,17 @@ class JsonReport {
   explicit JsonReport(const HealthReport& report)
       : report_(report), text_(UnitSystem::metric, report.layout) {}
 
-  /// Run by run: a log of a year has a thousand of them.
+  /// Some runs at a time: a log of a year has a thousand of them.
   void write(const TextSink& put, Threads threads) const {
     put("{\n  \"schema\": \"telltale.report/1\",\n  \"log\": ");
     put(indented(log(), "  "));
     put(",\n  \"runs\": [");
-    const bool beside =
-        threads == Threads::more && report_.runs.size() >= 2 * kAtATime;
-    for (std::size_t i = 0; i < report_.runs.size();) {
-      std::future<std::string> next;
-      if (beside) {
-        next = std::async(std::launch::async,
-                          [this, i] { return runs(i + kAtATime); });
-      }
+    for (std::size_t i = 0; i < report_.runs.size(); i += 2 * kAtATime) {
+      const bool enough = report_.runs.size() - i > kAtATime;
+      auto next = beside(enough ? threads : Threads::one,
+                         [this, i] { return runs(i + kAtATime); });
       put(runs(i));
-      if (beside) put(next.get());
-      i += beside ? 2 * kAtATime : kAtATime;
+      put(next.get());
     }
     put(report_.runs.empty() ? "]\n}\n" : "\n  ]\n}\n");
   }

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
-#include <future>
 #include <optional>
 #include <utility>
 
@@ -39,9 +38,7 @@ Result<std::optional<std::vector<Inference>>> infer_in_halves(
   Result<LogReader> second =
       log.rows(kInferenceChannels, of, {middle, Stretch::kEnd});
   if (!second) return second.error();
-  auto later = std::async(
-      threads == Threads::more ? std::launch::async : std::launch::deferred,
-      [&second] { return infer(*second); });
+  auto later = beside(threads, [&second] { return infer(*second); });
   std::vector<Inference> units = infer(*first);
   const std::vector<Inference> more = later.get();
   // Whatever was odd may have been a header with other columns.

@@ -53,7 +53,10 @@ void RunChronicle::hand_over() {
   if (!may_thread_ || !full) return;
   ring_ = std::make_unique<BlockRing<Block>>();
   begin_block();
-  thread_ = std::thread([this] { work(); });
+  thread_ = thread_if_any([this] { work(); });
+  if (thread_.joinable()) return;
+  may_thread_ = false;
+  in_hand_ = own_.get();
 }
 
 void RunChronicle::begin_block() {

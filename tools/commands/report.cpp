@@ -127,10 +127,10 @@ class ReportCommand {
     for (std::size_t i = 0; i < logs.size(); ++i) {
       while (begun < logs.size() &&
              ahead.size() < std::thread::hardware_concurrency()) {
-        ahead.push_back(std::async(std::launch::async,
-                                   [this, &session, &log = logs[begun]] {
-                                     return examine(log, session);
-                                   }));
+        ahead.push_back(host::beside(host::Threads::more,
+                                     [this, &session, &log = logs[begun]] {
+                                       return examine(log, session);
+                                     }));
         ++begun;
       }
       Examined report = ahead.front().get();

@@ -206,6 +206,29 @@ TEST_CASE("json: the shape of the contract") {
   CHECK(report["log"]["interval_s"] == 1.0);
 }
 
+TEST_CASE("json: the same text with one thread and with more") {
+  host::HealthReport report;
+  for (const int count : {1, 16, 17, 33, 64, 70}) {
+    while (static_cast<int>(report.runs.size()) < count) {
+      host::RunReport& run = report.runs.emplace_back();
+      run.run = static_cast<int>(report.runs.size());
+      run.start.logged = run.end.logged = TimeMs{60'000LL * run.run};
+    }
+    const auto text = [&](host::Threads threads) {
+      std::string out;
+      host::write_json(
+          report, [&](std::string_view piece) { out += piece; }, threads);
+      return out;
+    };
+    INFO(count << " runs");
+    const std::string one = text(host::Threads::one);
+    CHECK(text(host::Threads::more) == one);
+    const Json parsed = Json::parse(one);
+    REQUIRE(parsed["runs"].size() == report.runs.size());
+    CHECK(parsed["runs"].back()["run"] == count);
+  }
+}
+
 TEST_CASE("json: elapsed time counts from the start") {
   LogSpelling spelling;
   spelling.elapsed = true;

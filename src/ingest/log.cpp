@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 
@@ -126,8 +125,7 @@ Result<std::string> Log::draft_map(const ByteStore& store) {
   return host::draft_map(store);
 }
 
-Result<LogReader> Log::rows(ChannelMask wanted, std::uint32_t of,
-                            Stretch stretch) const {
+Result<LogReader> Log::rows(ChannelMask wanted, std::uint32_t of) const {
   auto reader = std::make_unique<LogReader::Impl>(impl_);
   if (!impl_->options.rejects_path.empty()) {
     auto file = RejectFile::open(impl_->options.rejects_path,
@@ -135,27 +133,9 @@ Result<LogReader> Log::rows(ChannelMask wanted, std::uint32_t of,
     if (!file) return file.error();
     reader->ledger.set_rejects(std::move(*file));
   }
-  reader->source = make_row_source(impl_->store, impl_->survey,
-                                   {wanted, of, stretch}, reader->ledger);
+  reader->source = make_row_source(impl_->store, impl_->survey, {wanted, of},
+                                   reader->ledger);
   return LogReader(std::move(reader));
-}
-
-std::optional<std::uint64_t> Log::middle() const {
-  const ByteStore& store = *impl_->store;
-  if (store.compressed() || !impl_->options.rejects_path.empty() ||
-      !can_be_read_in_parts(impl_->survey)) {
-    return std::nullopt;
-  }
-  std::array<char, 1U << 14> piece{};
-  const std::uint64_t half = store.size() / 2;
-  int error = 0;
-  const std::size_t got =
-      store.read_at(half, piece.data(), piece.size(), error);
-  const std::string_view text(piece.data(), got);
-  const std::size_t line_end = text.find('\n');
-  // A line end between quotation marks would be none.
-  if (line_end == text.npos || text.find('"') != text.npos) return std::nullopt;
-  return half + line_end + 1;
 }
 
 bool has_channels(const LogLayout& layout) {

@@ -55,13 +55,6 @@ struct LogLayout {
   std::vector<std::string> notes;
 };
 
-/// A stretch of a log's bytes, from the first to before the last.
-struct Stretch {
-  static constexpr std::uint64_t kEnd = ~std::uint64_t{0};
-  std::uint64_t from = 0;
-  std::uint64_t to = kEnd;
-};
-
 /// Pull reader over a log's rows, in order of their analysis clock.
 class LogReader {
  public:
@@ -117,15 +110,8 @@ class Log {
   /// `of` so many, picked by chance, the same ones each time: for whoever wants
   /// an impression. Lines passed over are in no tally. Where rows are not alike
   /// (several sets, readings one below the other) all are read all the same.
-  /// `stretch`: all of the log, or what lies before or behind middle().
   [[nodiscard]] Result<LogReader> rows(ChannelMask wanted = kEveryChannel,
-                                       std::uint32_t of = 1,
-                                       Stretch stretch = {}) const;
-
-  /// Where a line begins near the log's middle, from which on rows can be read
-  /// without those before it, as long as no other header came among them:
-  /// notes() of those tell. Nothing for a log whose rows need each other.
-  [[nodiscard]] std::optional<std::uint64_t> middle() const;
+                                       std::uint32_t of = 1) const;
 
  private:
   friend class LogReader;

@@ -123,8 +123,8 @@ void MergeSource::add(const Survey& part, ChannelMask wanted, std::string set) {
   Part added;
   added.set = std::move(set);
   if (part.plan.shape == TableShape::wide) {
-    added.source = std::make_unique<WideSource>(
-        store_, part, RowChoice{wanted, 1, {}}, unbooked_);
+    added.source = std::make_unique<WideSource>(store_, part, RowChoice{wanted},
+                                                unbooked_);
   } else {
     added.source =
         std::make_unique<TallSource>(store_, part, wanted, unbooked_);

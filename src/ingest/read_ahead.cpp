@@ -24,7 +24,7 @@ void ReadAhead::read(Block& block) {
   block.used = 0;
   while (block.used < kRows && reader_.next(block.rows[block.used])) {
     ++block.used;
-    expect_to_write(block.rows.data(), block.used + kAhead);
+    expect<Use::writing>(block.rows.data(), block.used + kAhead);
   }
   block.progress = reader_.progress();
   const auto tell = [](const Names& names, std::size_t& told,

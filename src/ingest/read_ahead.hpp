@@ -29,7 +29,7 @@ class ReadAhead {
   /// The next row, good until the next call; nullptr at the end of the log.
   const Row* next() {
     if (at_ == in_hand_->used && !next_block()) return nullptr;
-    expect_to_read(in_hand_->rows.data(), at_ + kAhead);
+    expect<Use::reading>(in_hand_->rows.data(), at_ + kAhead);
     return &in_hand_->rows[at_++];
   }
 

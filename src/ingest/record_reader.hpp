@@ -8,12 +8,10 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 
 #include "ingest/csv_source.hpp"
 #include "ingest/line_ledger.hpp"
 #include "ingest/reverse_cursor.hpp"
-#include "ingest/stretch_cursor.hpp"
 #include "ingest/survey.hpp"
 
 namespace telltale::host {
@@ -22,9 +20,9 @@ namespace telltale::host {
 class RecordReader {
  public:
   RecordReader(const std::shared_ptr<const ByteStore>& store,
-               const Survey& survey, LineLedger& ledger, Stretch stretch = {})
-      : source_(cursor_for(store, survey.plan, stretch),
-                encoding_at(survey.encoding, stretch), survey.plan.delimiter),
+               const Survey& survey, LineLedger& ledger)
+      : source_(cursor_for(store, survey.plan), survey.encoding,
+                survey.plan.delimiter),
         stored_bytes_(store->size()),
         newest_first_(survey.plan.newest_first),
         ledger_(&ledger) {
@@ -82,21 +80,10 @@ class RecordReader {
 
  private:
   static std::unique_ptr<ByteCursor> cursor_for(
-      const std::shared_ptr<const ByteStore>& store, const DecodePlan& plan,
-      Stretch stretch) {
-    if (plan.newest_first) {
-      return std::make_unique<ReverseCursor>(store,
-                                             plan.newest_first->head_bytes);
-    }
-    auto cursor = store->cursor(stretch.from);
-    if (stretch.to == Stretch::kEnd) return cursor;
-    return std::make_unique<StretchCursor>(std::move(cursor),
-                                           stretch.to - stretch.from);
-  }
-  /// A byte-order mark stands at the beginning alone.
-  static EncodingGuess encoding_at(EncodingGuess encoding, Stretch stretch) {
-    if (stretch.from > 0) encoding.mark_bytes = 0;
-    return encoding;
+      const std::shared_ptr<const ByteStore>& store, const DecodePlan& plan) {
+    if (!plan.newest_first) return store->cursor();
+    return std::make_unique<ReverseCursor>(store,
+                                           plan.newest_first->head_bytes);
   }
 
   CsvSource source_;

@@ -3,26 +3,11 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "ingest/merge_source.hpp"
 #include "ingest/tall_source.hpp"
 #include "ingest/wide_source.hpp"
 
 namespace telltale::host {
-
-bool has_units(const DecodePlan& plan) {
-  return std::any_of(
-      plan.columns.begin(), plan.columns.end(),
-      [](const ColumnPlan& column) { return column.role == Role::unit; });
-}
-
-bool can_be_read_in_parts(const Survey& survey) {
-  const DecodePlan& plan = survey.plan;
-  const bool counts_days = plan.time.kind == StampKind::clock;
-  return plan.shape == TableShape::wide && !plan.newest_first && !counts_days &&
-         !has_units(plan) && survey.encoding.encoding == Encoding::utf8;
-}
 
 std::unique_ptr<RowSource> make_row_source(
     std::shared_ptr<const ByteStore> store, const Survey& survey,

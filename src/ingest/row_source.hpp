@@ -26,15 +26,7 @@ struct RawRow {
 struct RowChoice {
   ChannelMask channels = kEveryChannel;
   std::uint32_t one_of = 1;
-  Stretch stretch;  // of a log that can_be_read_in_parts()
 };
-
-/// Whether rows name the set they are of.
-bool has_units(const DecodePlan& plan);
-
-/// Whether a line of rows means the same whatever lines were read before it,
-/// but for other headers among them.
-bool can_be_read_in_parts(const Survey& survey);
 
 class RowSource {
  public:

@@ -3,17 +3,27 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "ingest/duplicate_set.hpp"
 
 namespace telltale::host {
+namespace {
+
+bool has_units(const DecodePlan& plan) {
+  return std::any_of(
+      plan.columns.begin(), plan.columns.end(),
+      [](const ColumnPlan& column) { return column.role == Role::unit; });
+}
+
+}  // namespace
 
 WideSource::WideSource(std::shared_ptr<const ByteStore> store,
                        const Survey& survey, RowChoice wanted,
                        LineLedger& ledger)
     : store_(std::move(store)),
-      reader_(store_, survey, ledger, wanted.stretch),
+      reader_(store_, survey, ledger),
       decoder_(survey.plan, wanted.channels),
       one_of_(has_units(survey.plan) ? 1 : wanted.one_of) {}
 

@@ -20,9 +20,6 @@ extern const ChannelMask kInferenceChannels;
 class Inference {
  public:
   void add(const Row& row);
-  /// What was gathered from the rows that follow this one's. A minute that
-  /// lies in both is lost. Nothing can be added after it.
-  void append(const Inference& later);
 
   /// The profile to judge by: what the file states, completed by what the rows
   /// show. Sentences about everything that was inferred go to `told`.
@@ -44,7 +41,6 @@ class Inference {
   };
 
   void keep(const Row& row);
-  void drop_every_second();
   void follow_power(const Row& row);
   [[nodiscard]] std::vector<Thin> running() const;
   [[nodiscard]] std::vector<Thin> on_load(const std::vector<Thin>& rows) const;

@@ -22,7 +22,7 @@ RunChronicle::~RunChronicle() {
 RunChronicle::Entry RunChronicle::next() {
   if (in_hand_->used == in_hand_->scans.size()) hand_over();
   const std::size_t k = in_hand_->used++;
-  expect_to_write(in_hand_->scans.data(), k + kAhead);
+  expect<Use::writing>(in_hand_->scans.data(), k + kAhead);
   return {in_hand_->scans[k], in_hand_->notes[k]};
 }
 
@@ -76,7 +76,7 @@ void RunChronicle::work() {
 /// The block is empty then.
 void RunChronicle::work_off(Block& block) {
   for (std::size_t k = 0; k < block.used; ++k) {
-    expect_to_read(block.scans.data(), k + kAhead);
+    expect<Use::reading>(block.scans.data(), k + kAhead);
     recorder_.step(block.scans[k], block.notes[k]);
     load_test_.step(block.scans[k], block.notes[k]);
   }

@@ -20,23 +20,15 @@ const char* address_of(const T* first, std::size_t i) {
 }
 }  // namespace detail
 
-/// The i-th from `first` on will soon be read.
-template <class T>
-[[gnu::always_inline]] inline void expect_to_read(const T* first,
-                                                  std::size_t i) {
+enum class Use : std::uint8_t { reading, writing };
+
+/// The i-th from `first` on will soon be used; for writing other cores are to
+/// give it up.
+template <Use kUse, class T>
+[[gnu::always_inline]] inline void expect(const T* first, std::size_t i) {
   const char* const bytes = detail::address_of(first, i);
   for (std::size_t at = 0; at < sizeof(T); at += detail::kLine) {
-    __builtin_prefetch(bytes + at, 0);
-  }
-}
-/// The i-th from `first` on will soon be written: other cores are to give it
-/// up.
-template <class T>
-[[gnu::always_inline]] inline void expect_to_write(const T* first,
-                                                   std::size_t i) {
-  const char* const bytes = detail::address_of(first, i);
-  for (std::size_t at = 0; at < sizeof(T); at += detail::kLine) {
-    __builtin_prefetch(bytes + at, 1);
+    __builtin_prefetch(bytes + at, kUse == Use::writing ? 1 : 0);
   }
 }
 

@@ -33,7 +33,7 @@ void require(bool holds) {
 void read_all(const std::shared_ptr<const ByteStore>& store,
               const Survey& survey, ChannelMask wanted) {
   LineLedger ledger;
-  const auto source = make_row_source(store, survey, {wanted, 1, {}}, ledger);
+  const auto source = make_row_source(store, survey, {wanted}, ledger);
   TimeOrder order(order_options_of(survey));
   std::vector<TimeMs> last(UnitNames::kMost, kNoTime);
   RawRow raw;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "report/load_steps.hpp"
 #include "report/page.hpp"
 #include "report/past_text.hpp"
 #include "report/phrases.hpp"
@@ -271,20 +272,6 @@ class TextReport {
   /// The largest steps, in the order of the log.
   void load_steps(const RunReport& run) {
     if (run.load_steps.empty()) return;
-    std::vector<LoadStep> steps = run.load_steps;
-    const auto size = [](const LoadStep& step) {
-      return std::abs(step.to_pct - step.from_pct);
-    };
-    if (steps.size() > kMostSteps) {
-      std::stable_sort(steps.begin(), steps.end(),
-                       [&](const LoadStep& a, const LoadStep& b) {
-                         return size(a) > size(b);
-                       });
-      steps.resize(kMostSteps);
-      std::stable_sort(
-          steps.begin(), steps.end(),
-          [](const LoadStep& a, const LoadStep& b) { return a.line < b.line; });
-    }
     page_.line();
     page_.line(fmt::format("{:<23}{:>12}{:>12}{:>13}  {}",
                            run.load_steps.size() > kMostSteps
@@ -292,7 +279,9 @@ class TextReport {
                                              run.load_steps.size())
                                : std::string("Load steps"),
                            "line", "load", "frequency by", "back after"));
-    for (const LoadStep& step : steps) load_step(step);
+    for (const LoadStep& step : largest_steps(run, kMostSteps)) {
+      load_step(step);
+    }
   }
 
   void load_step(const LoadStep& step) {

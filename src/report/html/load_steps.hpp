@@ -1,16 +1,14 @@
-// Which load steps of a run are told one by one.
+// Which load steps of a run stand on its page one by one.
 #pragma once
 
-#include <cstddef>
-#include <vector>
-
-#include "report/health_report.hpp"
+#include "report/load_steps.hpp"
 
 namespace telltale::host {
 
 inline constexpr std::size_t kMostSteps = 20;
 
-/// The largest, at most kMostSteps, in order of time.
-std::vector<LoadStep> largest_steps(const RunReport& run);
+inline std::vector<LoadStep> largest_steps(const RunReport& run) {
+  return largest_steps(run, kMostSteps);
+}
 
 }  // namespace telltale::host

@@ -234,17 +234,15 @@ bool CsvSource::next(Record& record) {
 }
 
 bool CsvSource::skip_plain_line() {
+  if (in_long_line_) return false;
+  // Where the window happens to end must not matter: what is passed over is
+  // the same however the log is written.
+  if (window_.begin() == window_.end() && !window_.fill()) return false;
   char* begin = window_.begin();
-  if (in_long_line_ || window_.may_hold_quote() || begin == window_.end() ||
-      *begin < '0' || *begin > '9') {
-    return false;
-  }
-  // Only what is in the window already: the rest is for next().
-  const void* const line_end =
-      std::memchr(begin, '\n', static_cast<std::size_t>(window_.end() - begin));
-  if (line_end == nullptr) return false;
-  window_.consume(
-      static_cast<std::size_t>(static_cast<const char*>(line_end) - begin + 1));
+  if (begin == window_.end() || *begin < '0' || *begin > '9') return false;
+  char* const line_end = find_line_end(begin);
+  if (line_end == nullptr || window_.may_hold_quote()) return false;
+  window_.consume(static_cast<std::size_t>(line_end - begin) + 1);
   ++line_;
   return true;
 }

@@ -10,9 +10,8 @@
 
 namespace telltale::host {
 
-/// By unit. Of a long log a sample of the rows is looked at, and its halves
-/// apart from each other where they can be: side by side, if there may be
-/// threads. The threads change nothing of what is found.
+/// By unit. Of a long log a sample of the rows is looked at, the same ones
+/// however the log is written, and read ahead if there may be threads.
 Result<std::vector<Inference>> first_pass(const Log& log, Threads threads);
 
 }  // namespace telltale::host
